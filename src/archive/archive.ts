@@ -1,0 +1,142 @@
+import { createHash } from 'node:crypto';
+import { PassThrough, pipeline } from 'node:stream';
+import { crc32 } from 'node:zlib';
+import JSZip from 'jszip';
+import { InputError } from '../errors.js';
+import type { Limits } from '../limits.js';
+import { type Entry, normalisedPath, readDirectory } from './directory.js';
+
+/** One entry of the archive that holds data. */
+export interface Part {
+  /** As written in the archive; what errors and the report show. */
+  readonly name: string;
+  /** Forward slashes, lower case: what parts are recognised by. */
+  readonly path: string;
+  /** Inflated size, as declared. */
+  readonly bytes: number;
+}
+
+/** What the report tells of a part that was read. */
+export interface PartRead {
+  readonly name: string;
+  readonly bytes: number;
+  readonly crc32: string;
+}
+
+/**
+ * The bytes of an upload as named parts. A part is inflated when it is asked for and not before; while it is inflated
+ * its size is counted against the limits, and at the end its size and CRC-32 are held against the directory.
+ */
+export class Archive {
+  readonly parts: readonly Part[];
+  readonly bytes: number;
+  readonly sha256: string;
+  readonly #entries: ReadonlyMap<Part, Entry>;
+  readonly #zip: JSZip;
+  readonly #limits: Limits;
+  readonly #read: PartRead[] = [];
+  #inflated = 0;
+
+  /** @throws InputError where the file is no ZIP archive, is damaged, or is over a limit. */
+  static async open(file: Uint8Array, limits: Limits): Promise<Archive> {
+    if (file.length > limits.uploadBytes) {
+      throw new InputError(
+        'limit-exceeded',
+        `the archive has ${file.length} bytes; the limit uploadBytes is ${limits.uploadBytes}`,
+      );
+    }
+    const bytes = Buffer.from(file.buffer, file.byteOffset, file.byteLength);
+    const entries = readDirectory(bytes, limits);
+    try {
+      return new Archive(bytes, entries, await JSZip.loadAsync(bytes), limits);
+    } catch (cause) {
+      throw new InputError('damaged-archive', `the archive cannot be opened (${(cause as Error).message})`);
+    }
+  }
+
+  private constructor(file: Buffer, entries: readonly Entry[], zip: JSZip, limits: Limits) {
+    this.bytes = file.length;
+    this.sha256 = createHash('sha256').update(file).digest('hex');
+    this.#zip = zip;
+    this.#limits = limits;
+    const files = entries.filter((entry) => !entry.isDirectory);
+    this.#entries = new Map(files.map((entry) => [asPart(entry), entry]));
+    this.parts = [...this.#entries.keys()];
+  }
+
+  /** The parts that were read to their end so far, by name. */
+  get partsRead(): readonly PartRead[] {
+    return [...this.#read].sort((a, b) => (a.name < b.name ? -1 : 1));
+  }
+
+  /** The whole of a part. */
+  async read(part: Part): Promise<Buffer> {
+    const chunks: Uint8Array[] = [];
+    for await (const chunk of this.stream(part)) chunks.push(chunk);
+    return Buffer.concat(chunks);
+  }
+
+  /**
+   * The part in pieces, inflated as they are asked for.
+   * @param limit which of the limits bounds the part: topology documents are allowed more than others
+   * @throws InputError `limit-exceeded`, `damaged-archive` or `checksum-mismatch`
+   */
+  async *stream(part: Part, limit: 'partBytes' | 'topologyBytes' = 'partBytes'): AsyncGenerator<Uint8Array> {
+    const entry = this.#entries.get(part);
+    if (entry === undefined) throw new Error(`not a part of this archive: ${part.name}`);
+    let bytes = 0;
+    let checksum = 0;
+    for await (const chunk of this.#inflate(entry)) {
+      bytes += chunk.length;
+      this.#inflated += chunk.length;
+      checksum = crc32(chunk, checksum);
+      this.#holdAgainstLimits(entry, bytes, limit);
+      yield chunk;
+    }
+    if (bytes !== entry.bytes) {
+      throw new InputError('damaged-archive', `the part has ${bytes} bytes where ${entry.bytes} are declared`, {
+        part: part.name,
+      });
+    }
+    if (checksum !== entry.crc32) {
+      throw new InputError('checksum-mismatch', 'the data does not match its CRC-32; export the project again', {
+        part: part.name,
+      });
+    }
+    this.#read.push({ name: part.name, bytes, crc32: checksum.toString(16).padStart(8, '0') });
+  }
+
+  async *#inflate(entry: Entry): AsyncGenerator<Uint8Array> {
+    const zipped = this.#zip.files[entry.name];
+    if (zipped === undefined) {
+      throw new InputError('damaged-archive', 'the name of the entry cannot be read', { part: entry.name });
+    }
+    const inflated = new PassThrough();
+    pipeline(zipped.nodeStream(), inflated, () => {}); // an error reaches the loop below through `inflated`
+    try {
+      for await (const chunk of inflated) yield chunk as Uint8Array;
+    } catch (cause) {
+      throw new InputError('damaged-archive', `the data cannot be inflated (${(cause as Error).message})`, {
+        part: entry.name,
+      });
+    }
+  }
+
+  #holdAgainstLimits({ name, packedBytes }: Entry, bytes: number, limit: 'partBytes' | 'topologyBytes'): void {
+    const { totalBytes, partRatio, [limit]: partLimit } = this.#limits;
+    const over = (what: string, limitName: string, value: number) =>
+      new InputError('limit-exceeded', `${what}; the limit ${limitName} is ${value}`, { part: name });
+    if (bytes > partLimit) throw over(`the part inflates to more than ${partLimit} bytes`, limit, partLimit);
+    if (this.#inflated > totalBytes) throw over('the parts read are too large together', 'totalBytes', totalBytes);
+    if (bytes > RATIO_COUNTS_ABOVE && bytes > packedBytes * partRatio) {
+      throw over(`the part inflates to more than ${partRatio} times its packed size`, 'partRatio', partRatio);
+    }
+  }
+}
+
+/** A small part may well pack better than any limit (a megabyte of blanks); it harms nobody. */
+const RATIO_COUNTS_ABOVE = 1024 * 1024;
+
+function asPart({ name, bytes }: Entry): Part {
+  return { name, path: normalisedPath(name), bytes };
+}

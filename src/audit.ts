@@ -1,0 +1,63 @@
+import { Archive } from './archive/archive.js';
+import { balanceOf } from './electrical/balance.js';
+import { InputError } from './errors.js';
+import { readProjects } from './interchange/read.js';
+import { DEFAULT_LIMITS, type Limits } from './limits.js';
+import { buildProject } from './plant/build.js';
+import { type Installation, type Project, segmentsOf } from './plant/plant.js';
+import { COMMON_PRACTICE, type Policy } from './policy/policy.js';
+import { type AuditedInstallation, buildReport } from './report/build.js';
+import type { Report } from './report/report.js';
+import { RULES } from './rules/index.js';
+import type { Rule } from './rules/rule.js';
+import { runRules } from './rules/run.js';
+
+export interface AuditOptions {
+  readonly policy?: Policy;
+  readonly limits?: Limits;
+  readonly rules?: readonly Rule[];
+  /** Told of faults of our own rules; the report is then marked incomplete. */
+  readonly onRuleFailure?: (rule: string, cause: unknown) => void;
+}
+
+/**
+ * Audits a project archive: archive → interchange → plant → electrical → rules → report.
+ * @param file the archive's bytes, whatever its name
+ * @throws InputError where the file cannot be audited; there is no partial report
+ */
+export async function audit(file: Uint8Array, options: AuditOptions = {}): Promise<Report> {
+  const { policy = COMMON_PRACTICE, limits = DEFAULT_LIMITS, rules = RULES } = options;
+  const archive = await Archive.open(file, limits);
+  const records = await readProjects(archive, limits);
+  const projects = records.map((record) => buildProject(record, policy));
+  refuseEmpty(projects);
+  const installations = projects.flatMap((project) =>
+    project.installations.map((installation) => judge(project, installation, policy, rules)),
+  );
+  for (const { rule, cause } of installations.flatMap(({ run }) => run.failures)) options.onRuleFailure?.(rule, cause);
+  const { sha256, bytes, partsRead } = archive;
+  return buildReport({ sha256, bytes, partsRead, projects, installations, policy, rules });
+}
+
+function judge(
+  project: Project,
+  installation: Installation,
+  policy: Policy,
+  rules: readonly Rule[],
+): AuditedInstallation {
+  const balances = segmentsOf(installation).map((segment) => balanceOf(segment, policy));
+  const context = { project, installation, balances, policy };
+  return { context, run: runRules(rules, context) };
+}
+
+/** A check that looked at nothing must not look like one that found nothing. */
+function refuseEmpty(projects: readonly Project[]): void {
+  for (const { id, installations } of projects) {
+    if (installations.some((installation) => segmentsOf(installation).length > 0)) continue;
+    throw new InputError(
+      'no-segments',
+      `project ${id} has no line segment, so there is nothing to audit; check that the export holds the topology`,
+      { part: installations[0]?.part },
+    );
+  }
+}

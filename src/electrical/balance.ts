@@ -1,0 +1,142 @@
+import type { Load, Origin, Segment } from '../plant/plant.js';
+import type { Policy } from '../policy/policy.js';
+import { fromMa, sum } from '../units.js';
+import { type Capacity, capacityOf } from './capacity.js';
+import { type FanIn, fanInOf } from './fan-in.js';
+import { type ReachFigures, reachOf } from './reach.js';
+import { suggestedRating, targetOf } from './target.js';
+
+export const VERDICTS = [
+  'insufficient',
+  'unfed',
+  'undecidable',
+  'tight',
+  'sufficient',
+  'idle',
+  'not-bus-powered',
+] as const;
+
+/** What the audit says of a segment, worst first in {@link VERDICTS}. */
+export type Verdict = (typeof VERDICTS)[number];
+
+/** What is charged to a segment, µA. The three origins add up to the total. */
+export interface LoadSum {
+  readonly totalUa: number;
+  readonly byOrigin: { readonly [origin in Origin]: number };
+  /** How many items are assumed. */
+  readonly assumedItems: number;
+  /** The part of the total that couplers of lines below draw here. */
+  readonly couplersBelowUa: number;
+}
+
+/**
+ * The average that each assumed item could draw before the verdict turns, µA, rounded down; null where nothing is
+ * assumed, the capacity is unknown, or the known load alone is beyond.
+ */
+export interface BreakEven {
+  readonly toTightUa: number | null;
+  readonly toInsufficientUa: number | null;
+}
+
+/** The balance of one segment. Figures that the facts do not allow are null. */
+export interface Balance {
+  readonly segment: Segment;
+  readonly verdict: Verdict;
+  readonly load: LoadSum;
+  readonly capacity: Capacity;
+  /** Target share of the capacity, µA. */
+  readonly targetUa: number | null;
+  /** Load over capacity, as a ratio. */
+  readonly utilisation: number | null;
+  /** What may still be added within the target, µA; negative if the load is beyond. */
+  readonly headroomUa: number | null;
+  /** Further devices at the rule of thumb, bounded by the places left. */
+  readonly roomForDevices: number | null;
+  readonly placesUsed: number;
+  readonly breakEven: BreakEven;
+  readonly suggestedRatingUa: number | null;
+  readonly fanIn: FanIn | null;
+  readonly reach: ReachFigures | null;
+}
+
+/** Holds the load of a segment against its supplies. */
+export function balanceOf(segment: Segment, policy: Policy): Balance {
+  const load = loadSum(segment.loads);
+  const capacity = capacityOf(segment.supplies);
+  const verdict = verdictOf(segment, load, capacity, policy);
+  const isJudged = segment.boundariesKnown && segment.loads.length > 0;
+  const usableUa = isJudged && !isFeedUnknown(segment) ? capacity.usableUa : null;
+  const targetUa = usableUa === null ? null : targetOf(usableUa, policy);
+  const headroomUa = targetUa === null ? null : targetUa - load.totalUa;
+  return {
+    segment,
+    verdict,
+    load,
+    capacity,
+    targetUa,
+    utilisation: usableUa === null ? null : load.totalUa / usableUa,
+    headroomUa,
+    roomForDevices: headroomUa === null ? null : roomFor(headroomUa, segment.loads.length, policy),
+    placesUsed: segment.loads.length,
+    breakEven: {
+      toTightUa: breakEven(load, targetUa),
+      toInsufficientUa: breakEven(load, usableUa),
+    },
+    suggestedRatingUa: isJudged ? suggestedRating(load.totalUa, policy) : null,
+    fanIn: isJudged ? fanInOf(segment.loads) : null,
+    reach: isJudged ? reachOf(load.totalUa, largestRating(segment, load, policy), policy) : null,
+  };
+}
+
+/** A choke feeds the segment, but the supply that it belongs to is not on it. */
+export function isFeedUnknown({ chokes, supplies }: Segment): boolean {
+  return chokes.length > 0 && supplies.length === 0;
+}
+
+function verdictOf(segment: Segment, load: LoadSum, capacity: Capacity, policy: Policy): Verdict {
+  if (!segment.medium.needsPower) return 'not-bus-powered';
+  if (segment.loads.length === 0) return 'idle';
+  if (isFeedUnknown(segment)) return 'undecidable';
+  if (segment.supplies.length === 0) return 'unfed';
+  if (!segment.boundariesKnown) {
+    return capacity.unrated === 0 && load.totalUa > capacity.ratedUa ? 'insufficient' : 'undecidable';
+  }
+  if (capacity.tooMany || capacity.shortCircuitExceeded) return 'undecidable';
+  if (capacity.usableUa === null) {
+    return load.totalUa <= targetOf(capacity.ratedUa, policy) ? 'sufficient' : 'undecidable';
+  }
+  if (load.totalUa > capacity.usableUa) return 'insufficient';
+  return load.totalUa > targetOf(capacity.usableUa, policy) ? 'tight' : 'sufficient';
+}
+
+function loadSum(loads: readonly Load[]): LoadSum {
+  const of = (items: readonly Load[]) => sum(items.map(({ current }) => current.ua));
+  const from = (origin: Origin) => loads.filter(({ current }) => current.origin === origin);
+  const assumed = from('assumed');
+  return {
+    totalUa: of(loads),
+    byOrigin: { declared: of(from('declared')), overridden: of(from('overridden')), assumed: of(assumed) },
+    assumedItems: assumed.length,
+    couplersBelowUa: of(loads.filter(({ chargedAs }) => chargedAs === 'coupler from below')),
+  };
+}
+
+function breakEven({ totalUa, byOrigin, assumedItems }: LoadSum, boundUa: number | null): number | null {
+  if (boundUa === null || assumedItems === 0) return null;
+  const knownUa = totalUa - byOrigin.assumed;
+  return knownUa > boundUa ? null : Math.floor((boundUa - knownUa) / assumedItems);
+}
+
+/** A segment beyond the classic number of devices has devices of the newer type, so their number bounds it. */
+function roomFor(headroomUa: number, placesUsed: number, policy: Policy): number {
+  const places = placesUsed <= policy.devicesClassic ? policy.devicesClassic : policy.devicesGreatest;
+  const byCurrent = Math.floor(headroomUa / fromMa(policy.assumedCurrentMa));
+  return Math.max(0, Math.min(byCurrent, places - placesUsed));
+}
+
+/** The largest supply there is; where there is none, the one that would be chosen. */
+function largestRating({ supplies }: Segment, { totalUa }: LoadSum, policy: Policy): number | null {
+  if (supplies.length === 0) return suggestedRating(totalUa, policy);
+  const ratings = supplies.map(({ ratingUa }) => ratingUa);
+  return ratings.includes(null) ? null : Math.max(...ratings.map(Number));
+}

@@ -1,0 +1,43 @@
+import { InputError, quoted } from '../errors.js';
+
+/** The interchange namespaces; the number at the end is the schema's. */
+const NAMESPACE = /^http:\/\/knx\.org\/xml\/project\/(\d{1,4})$/;
+
+export const ROOT = 'KNX';
+
+/** The schema number of a document, from the namespace and local name of its root element. */
+export function schemaOf(uri: string, localName: string, part: string): number {
+  const match = NAMESPACE.exec(uri);
+  if (match === null) {
+    const found = uri === '' ? 'no namespace' : `the namespace ${quoted(uri)}`;
+    throw new InputError('wrong-namespace', `the root element is in ${found}, not in http://knx.org/xml/project/<n>`, {
+      part,
+    });
+  }
+  if (localName !== ROOT) {
+    throw new InputError('wrong-namespace', `the root element is ${quoted(localName)}, not ${ROOT}`, { part });
+  }
+  return Number(match[1]);
+}
+
+/** Prefix bindings in scope, as far as a document declares any. */
+export class NamespaceScopes {
+  readonly #scopes: { readonly depth: number; readonly bindings: ReadonlyMap<string, string> }[] = [];
+
+  /** Takes the declarations of an element that opens at a depth. */
+  open(depth: number, declarations: ReadonlyMap<string, string>): void {
+    if (declarations.size === 0) return;
+    const inherited = this.#scopes.at(-1)?.bindings ?? new Map([['xml', 'http://www.w3.org/XML/1998/namespace']]);
+    this.#scopes.push({ depth, bindings: new Map([...inherited, ...declarations]) });
+  }
+
+  /** Forgets the declarations of the element that closes at a depth. */
+  close(depth: number): void {
+    if (this.#scopes.at(-1)?.depth === depth) this.#scopes.pop();
+  }
+
+  /** The namespace bound to a prefix (`''` is the default one); undefined if the prefix is not bound. */
+  resolve(prefix: string): string | undefined {
+    return this.#scopes.at(-1)?.bindings.get(prefix) ?? (prefix === '' ? '' : undefined);
+  }
+}

@@ -1,0 +1,128 @@
+import { FIRST_SCHEMA_WITH_SEGMENTS, KNOWN_SCHEMAS } from '../interchange/read.js';
+import type {
+  DeviceRecord,
+  InstallationRecord,
+  LineRecord,
+  ProjectRecord,
+  SegmentRecord,
+} from '../interchange/records.js';
+import type { Policy } from '../policy/policy.js';
+import { chargeCouplers, isBridge, type OpenLine, type OpenSegment } from './couplers.js';
+import { currentOf, ratingOf } from './current.js';
+import { toDevice } from './devices.js';
+import { mediumOf } from './medium.js';
+import type { Device, Installation, Load, Project, Supply } from './plant.js';
+
+/** Turns what the documents say into the plant. The policy gives the current of devices that declare none. */
+export function buildProject(record: ProjectRecord, policy: Policy): Project {
+  return {
+    id: record.id,
+    name: record.name ?? null,
+    schema: record.schema,
+    schemaKnown: KNOWN_SCHEMAS.has(record.schema),
+    installations: record.installations.map((installation) => buildInstallation(installation, record, policy)),
+  };
+}
+
+function buildInstallation(record: InstallationRecord, project: ProjectRecord, policy: Policy): Installation {
+  const builder = new LineBuilder(record, project, policy);
+  const lines = record.areas.flatMap((area) => area.lines.map((line) => builder.line(area.address, line)));
+  const unchargedCouplers = chargeCouplers(lines, policy);
+  return {
+    number: record.number,
+    name: record.name ?? null,
+    part: record.part,
+    lines,
+    unplaced: record.unassigned.map((device) => builder.device(device, null)),
+    unchargedCouplers,
+  };
+}
+
+class LineBuilder {
+  constructor(
+    readonly installation: InstallationRecord,
+    readonly project: ProjectRecord,
+    readonly policy: Policy,
+  ) {}
+
+  device(record: DeviceRecord, line: string | null): Device {
+    const { products, names } = this.project;
+    return toDevice(record, { line, products, places: this.installation.places, manufacturers: names });
+  }
+
+  line(area: number, record: LineRecord): OpenLine {
+    const segments: OpenSegment[] = [];
+    const line: OpenLine = {
+      id: record.id,
+      address: `${area}.${record.address}`,
+      areaAddress: area,
+      lineAddress: record.address,
+      name: record.name ?? null,
+      segments,
+    };
+    for (const found of segmentsOfRecord(record, this.project.schema)) {
+      segments.push(this.#segment(found, record, line));
+    }
+    return line;
+  }
+
+  #segment({ record, bounds }: FoundSegment, lineRecord: LineRecord, line: OpenLine): OpenSegment {
+    const medium = mediumOf(record.medium, lineRecord.medium, this.project.names);
+    const devices = record.devices.map((device) => this.device(device, line.address));
+    const isBridged = devices.some((device) => isBridge(device, line.address));
+    return {
+      id: record.id,
+      number: record.number,
+      name: record.name ?? null,
+      line,
+      medium,
+      boundariesKnown: bounds === 'stated' || (bounds === 'whole line' && !isBridged),
+      devices,
+      loads: medium.needsPower ? this.#ownLoads(devices) : [],
+      supplies: devices.filter(isSupply).map((device) => this.#supply(device)),
+      chokes: devices.filter(({ role }) => role === 'choke'),
+    };
+  }
+
+  #ownLoads(devices: readonly Device[]): Load[] {
+    const participants = devices.filter(({ participates }) => participates);
+    return participants.map((device) => ({
+      device,
+      chargedAs: 'participant',
+      current: currentOf(device, this.policy),
+    }));
+  }
+
+  #supply(device: Device): Supply {
+    const hardware = this.project.products.get(device.productRef ?? '')?.hardware;
+    const isReporting = hardware?.hasIndividualAddress === true && hardware.hasApplicationProgram;
+    return { device, ratingUa: ratingOf(device, this.policy), isReporting };
+  }
+}
+
+function isSupply({ role }: Device): boolean {
+  return role === 'supply' || role === 'supply and coupler';
+}
+
+interface FoundSegment {
+  readonly record: SegmentRecord;
+  /** What the export says of its bounds: stated, the whole line as one, or nothing. */
+  readonly bounds: 'stated' | 'whole line' | 'unknown';
+}
+
+/**
+ * The segments of a line. In the old form the line itself is one. Devices that stand on a line beside its segments are
+ * on the only one, or, where there are several, on one that the export does not name.
+ */
+function segmentsOfRecord(line: LineRecord, schema: number): FoundSegment[] {
+  const { id, segments, devices } = line;
+  const [only, ...others] = segments;
+  if (only !== undefined && others.length === 0) {
+    return [{ record: { ...only, devices: [...only.devices, ...devices] }, bounds: 'stated' }];
+  }
+  const stated = segments.map((record) => ({ record, bounds: 'stated' as const }));
+  const isOldForm = only === undefined && (schema < FIRST_SCHEMA_WITH_SEGMENTS || devices.length > 0);
+  if (!isOldForm && devices.length === 0) return stated;
+  const rest = { id, number: 0, name: undefined, medium: undefined, devices };
+  return [...stated, { record: rest, bounds: isOldForm ? 'whole line' : 'unknown' }];
+}

@@ -1,0 +1,83 @@
+import type { Policy } from '../policy/policy.js';
+import { upperSideCurrentOf } from './current.js';
+import type { ChargedAs, Current, Device, Line, Load, Segment, UnchargedCoupler } from './plant.js';
+
+/** What charging needs of a line: segments whose load can still grow. */
+export interface OpenLine extends Line {
+  readonly segments: readonly OpenSegment[];
+}
+
+export interface OpenSegment extends Segment {
+  readonly loads: Load[];
+}
+
+/**
+ * Charges every coupler to its other side as well: a line coupler to the first segment of the line above, a bridge to
+ * the first segment of its line. Only twisted pair carries power, and an IP-enabled coupler has no bus on its upper side.
+ * @returns the couplers whose line above is not in the archive
+ */
+export function chargeCouplers(lines: readonly OpenLine[], policy: Policy): UnchargedCoupler[] {
+  const uncharged: UnchargedCoupler[] = [];
+  for (const line of lines) {
+    for (const segment of line.segments) {
+      for (const device of segment.devices) {
+        if (isLineCoupler(device, line.address)) {
+          const lineAbove = chargeLineAbove(device, segment, lines, policy);
+          if (lineAbove !== undefined) uncharged.push({ device, lineAbove });
+        } else if (isBridge(device, line.address)) {
+          const first = firstSegment(line);
+          if (first !== undefined && first !== segment) charge(first, device, 'bridge', segment, policy);
+        }
+      }
+    }
+  }
+  return uncharged;
+}
+
+/** @returns the address of the line above, if there is one and the archive does not hold it */
+function chargeLineAbove(
+  device: Device,
+  segment: Segment,
+  lines: readonly OpenLine[],
+  policy: Policy,
+): string | undefined {
+  const above = addressAbove(segment.line);
+  if (above === null || device.isIpEnabled) return undefined;
+  const target = lines
+    .filter(({ address }) => address === above)
+    .map(firstSegment)
+    .find((first) => first !== undefined);
+  if (target === undefined) return above;
+  if (target.medium.needsPower) charge(target, device, 'coupler from below', segment, policy);
+  return undefined;
+}
+
+function charge(target: OpenSegment, device: Device, chargedAs: ChargedAs, own: Segment, policy: Policy): void {
+  const isChargedBelow = device.participates && own.medium.needsPower;
+  const current: Current =
+    policy.couplerUpperSide === 'none' && isChargedBelow
+      ? { ua: 0, origin: 'overridden' }
+      : upperSideCurrentOf(device, policy);
+  target.loads.push({ device, chargedAs, current });
+}
+
+/** Joins its line to the line above: a coupler at device address 0. */
+export function isLineCoupler({ role, address }: Device, line: string): boolean {
+  return (role === 'coupler' || role === 'supply and coupler') && address === `${line}.0`;
+}
+
+/** Joins two segments of one line (a repeater): a coupler that does not stand at address 0. */
+export function isBridge({ role, address, isIpEnabled }: Device, line: string): boolean {
+  return role === 'repeater' || (role === 'supply and coupler' && address !== `${line}.0` && !isIpEnabled);
+}
+
+/** The line above: an area's main line for its lines, the backbone line for main lines, none for the backbone line. */
+export function addressAbove({ areaAddress, lineAddress }: Line): string | null {
+  if (lineAddress > 0) return `${areaAddress}.0`;
+  return areaAddress > 0 ? '0.0' : null;
+}
+
+/** The segment of a line that couplers reach: the one with the lowest number. */
+function firstSegment({ segments }: OpenLine): OpenSegment | undefined {
+  return [...segments].sort((a, b) => a.number - b.number)[0];
+}

@@ -1,0 +1,29 @@
+import type { Medium } from './plant.js';
+
+const TWISTED_PAIR = 'MT-0';
+
+/** The media of the standard: whether the bus carries the power of its devices. */
+const MEDIA: ReadonlyMap<string, { readonly name: string; readonly needsPower: boolean }> = new Map([
+  [TWISTED_PAIR, { name: 'twisted pair', needsPower: true }],
+  ['MT-1', { name: 'powerline', needsPower: false }],
+  ['MT-2', { name: 'radio', needsPower: false }],
+  ['MT-5', { name: 'IP', needsPower: false }],
+]);
+
+/** The medium of a segment: its own, else its line's, else twisted pair. One that nobody knows is judged as that too. */
+export function mediumOf(
+  segment: string | undefined,
+  line: string | undefined,
+  names: ReadonlyMap<string, string>,
+): Medium {
+  const id = segment ?? line ?? TWISTED_PAIR;
+  const from = segment !== undefined ? 'segment' : line !== undefined ? 'line' : 'nobody';
+  const known = MEDIA.get(id);
+  return {
+    id,
+    name: known?.name ?? names.get(id) ?? id,
+    from,
+    needsPower: known?.needsPower ?? true,
+    isKnown: known !== undefined,
+  };
+}

@@ -1,0 +1,22 @@
+import { createHash } from 'node:crypto';
+import type { RawFinding } from '../rules/rule.js';
+
+/** The ids of an installation begin with the project's id and the installation's number, which a re-import may change. */
+const INSTALLATION_PREFIX = /\bP-[0-9A-F]{4}-[0-9]+_/gi;
+
+const FINGERPRINT_LENGTH = 32;
+
+/**
+ * Identity of a finding: the rule and what it is about, by the archive's ids. It outlasts new addresses, names, an other
+ * order and an other project id. Where an archive holds several projects, the project's id tells them apart.
+ */
+export function fingerprintOf(
+  rule: string,
+  { subject }: RawFinding,
+  installation: number,
+  project: string | null,
+): string {
+  const identity = subject.kind === 'project' ? '' : subject.id.replace(INSTALLATION_PREFIX, '');
+  const key = JSON.stringify([rule, subject.kind, identity, installation, project]);
+  return createHash('sha256').update(key).digest('hex').slice(0, FINGERPRINT_LENGTH);
+}

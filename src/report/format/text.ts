@@ -1,0 +1,184 @@
+import { percent } from '../../units.js';
+import type { Report, ReportFinding, ReportProject, ReportRule, ReportSegment } from '../report.js';
+import { bullet, plural, table, wrap } from './layout.js';
+
+const BAR_CELLS = 20;
+const MOST_PER_RULE = 10;
+
+/** The report as a person reads it on a terminal: verdict, segments with their load, findings worst first. */
+export function formatText(report: Report): string {
+  const blocks = [
+    heading(report),
+    ...report.projects.flatMap((project) => projectBlocks(report, project)),
+    findings(report),
+    coverage(report),
+    basis(report),
+    wrap(`Caution: ${report.caution}`),
+  ];
+  return `${blocks.filter((block) => block !== '').join('\n\n')}\n`;
+}
+
+/** One line for one archive: what a list of several shows. */
+export function summaryLine({ summary }: Report): string {
+  const { error = 0, warning = 0, note = 0 } = summary.findings;
+  const counts = [plural(error, 'error'), plural(warning, 'warning'), plural(note, 'note')].join(', ');
+  const incomplete = summary.complete ? '' : ' — INCOMPLETE, a rule failed';
+  return `${verdictSentence(summary)} ${counts}${incomplete}`;
+}
+
+function heading(report: Report): string {
+  const incomplete = report.summary.complete
+    ? []
+    : ['', 'INCOMPLETE: a rule failed by a fault of this tool; something may be missing below.'];
+  const { tool } = report;
+  return [`${tool.name} ${tool.version}: bus power audit`, '', verdictSentence(report.summary), ...incomplete].join(
+    '\n',
+  );
+}
+
+function verdictSentence({ segments }: Report['summary']): string {
+  const of = (verdict: string) => segments[verdict] ?? 0;
+  const carried = of('sufficient') + of('tight');
+  const judged = carried + of('insufficient') + of('unfed') + of('undecidable');
+  const bad = [
+    of('insufficient') > 0 ? `${of('insufficient')} overloaded` : '',
+    of('unfed') > 0 ? `${of('unfed')} without a supply` : '',
+    of('undecidable') > 0 ? `${of('undecidable')} undecidable` : '',
+    of('tight') > 0 ? `${of('tight')} with low headroom` : '',
+  ].filter(Boolean);
+  if (judged === 0) return 'No segment needs bus power.';
+  const verb = carried === 1 ? 'is' : 'are';
+  const rest = bad.length === 0 ? '.' : `; ${bad.join(', ')}.`;
+  return `${carried} of ${plural(judged, 'bus-powered segment')} ${verb} carried by the supplies${rest}`;
+}
+
+function projectBlocks(report: Report, project: ReportProject): string[] {
+  const title = `Project ${project.name ?? '(no name)'} (${project.id}), schema ${project.schema}`;
+  const blocks = project.installations.map((installation) => {
+    const segments = report.segments.filter(
+      (segment) => segment.project === project.id && segment.installation === installation.number,
+    );
+    const name = project.installations.length > 1 ? `Installation ${installation.number}: ` : '';
+    const unplaced = installation.devicesUnplaced === 0 ? '' : `, ${installation.devicesUnplaced} on no line`;
+    const counts = `${name}${plural(segments.length, 'segment')}, ${plural(installation.devicesPlaced, 'device')} placed${unplaced}`;
+    const notes = [
+      ...installation.notes,
+      ...segments.flatMap((segment) => segment.notes.map((note) => `Line ${segment.label}: ${note}`)),
+    ];
+    return [counts, segmentTable(segments), ...notes.map((note) => bullet('Note:', note))].join('\n');
+  });
+  return [title, ...blocks];
+}
+
+function segmentTable(segments: readonly ReportSegment[]): string {
+  const header = [
+    'Line',
+    'Name',
+    'Load',
+    'Rating',
+    `0 ${'─'.repeat(BAR_CELLS - 8)} 100 %`,
+    'Share',
+    'Headroom',
+    'Room',
+    'Verdict',
+  ];
+  return table(
+    [header, ...segments.map(segmentRow)],
+    ['left', 'left', 'right', 'right', 'left', 'right', 'right', 'right', 'left'],
+  );
+}
+
+function segmentRow(segment: ReportSegment): string[] {
+  const { load, supply, utilisation, headroomMa, roomForDevices, verdict } = segment;
+  if (verdict === 'not-bus-powered') {
+    return [segment.label, nameOf(segment), '', '', '', '', '', '', `not bus-powered (${segment.medium.name})`];
+  }
+  return [
+    segment.label,
+    nameOf(segment),
+    `${load.totalMa} mA${load.assumedItems > 0 ? ' *' : '  '}`,
+    ratingText(supply),
+    utilisation === null ? '' : bar(utilisation, (supply.targetMa ?? 0) / (supply.capacityMa ?? 1)),
+    utilisation === null ? '' : percent(utilisation),
+    headroomMa === null ? '' : `${headroomMa > 0 ? '+' : ''}${headroomMa} mA`,
+    roomForDevices === null ? '' : String(roomForDevices),
+    verdict,
+  ];
+}
+
+function ratingText({ units, ratedMa, unrated }: ReportSegment['supply']): string {
+  if (units.length === 0) return '–';
+  const known = units.length === unrated ? [] : [`${ratedMa} mA`];
+  return [...known, ...(unrated > 0 ? ['?'] : [])].join(' + ');
+}
+
+function nameOf({ name, lineName }: ReportSegment): string {
+  const longest = 28;
+  const text = (name ?? lineName ?? '').replace(/\p{C}/gu, ' ');
+  return text.length > longest ? `${text.slice(0, longest - 1)}…` : text;
+}
+
+/** Load against rating; the stroke stands at the target share, a plus after the end means beyond the rating. */
+function bar(utilisation: number, target: number): string {
+  const filled = Math.min(BAR_CELLS, Math.ceil(utilisation * BAR_CELLS - 1e-9));
+  const mark = Math.min(BAR_CELLS - 1, Math.round(target * BAR_CELLS));
+  const cells = Array.from({ length: BAR_CELLS }, (_, cell) => {
+    if (cell < filled) return '█';
+    return cell === mark ? '│' : '·';
+  });
+  return cells.join('') + (utilisation > 1 ? '+' : '');
+}
+
+function findings(report: Report): string {
+  if (report.findings.length === 0) return 'No findings.';
+  const { error = 0, warning = 0, note = 0 } = report.summary.findings;
+  const title = `Findings: ${plural(error, 'error')}, ${plural(warning, 'warning')}, ${plural(note, 'note')}`;
+  const groups = new Map<string, ReportFinding[]>();
+  for (const finding of report.findings) {
+    const key = `${finding.severity} ${finding.rule}`;
+    groups.set(key, [...(groups.get(key) ?? []), finding]);
+  }
+  const rules = new Map(report.rules.map((rule) => [rule.id, rule]));
+  return [title, ...[...groups.values()].map((group) => findingGroup(group, rules))].join('\n\n');
+}
+
+function findingGroup(group: readonly ReportFinding[], rules: ReadonlyMap<string, ReportRule>): string {
+  const [first] = group;
+  const rule = first && rules.get(first.rule);
+  if (first === undefined || rule === undefined) return '';
+  const shown = group.slice(0, MOST_PER_RULE);
+  const rest = group.length - shown.length;
+  return [
+    `${first.severity.toUpperCase()}  ${rule.title}  [${rule.id}]`,
+    bullet('  Why:', rule.why),
+    bullet('  Limit:', `${rule.limit} (${sourceText(rule)})`),
+    ...shown.flatMap(({ message, remedy }) => [bullet('  -', message), bullet('    Do:', remedy)]),
+    ...(rest > 0 ? [`  - ${shown.length} shown of ${group.length}; the JSON report has all of them`] : []),
+  ].join('\n');
+}
+
+function sourceText({ basis, source }: ReportRule): string {
+  return source.startsWith(basis) ? source : `${basis}: ${source}`;
+}
+
+function coverage({ coverage: entries, rules, segments }: Report): string {
+  const of = (status: string) => entries.filter((entry) => entry.status === status).length;
+  const reasons = new Map<string, number>();
+  for (const { missing } of entries) if (missing !== null) reasons.set(missing, (reasons.get(missing) ?? 0) + 1);
+  const failed = of('failed') > 0 ? `, ${of('failed')} FAILED` : '';
+  const lines = [
+    `Coverage: ${plural(rules.length, 'rule')} on ${plural(segments.length, 'segment')}: ${of('passed')} passed, ${of('found')} found something, ${of('skipped')} skipped${failed}`,
+    ...[...reasons].sort(([, a], [, b]) => b - a).map(([reason, n]) => `  ${n} skipped: ${reason}`),
+  ];
+  return lines.join('\n');
+}
+
+function basis({ summary, policy, archive }: Report): string {
+  const { declared, overridden, assumed } = summary.currents;
+  const { targetLoad, assumedCurrentMa } = policy.values;
+  return [
+    `Currents: ${declared} declared, ${overridden} overridden, ${assumed} assumed at ${assumedCurrentMa} mA (loads marked *)`,
+    `Policy: target ${percent(targetLoad)} of the rating; sha-256 ${policy.sha256}`,
+    `Archive: ${archive.bytes} bytes, ${plural(archive.parts.length, 'part')} read; sha-256 ${archive.sha256}`,
+  ].join('\n');
+}

@@ -1,0 +1,207 @@
+import { z } from 'zod';
+import { VERDICTS } from '../electrical/balance.js';
+import { policySchema } from '../policy/policy.js';
+import { SEVERITIES } from '../rules/rule.js';
+
+/**
+ * The report: all that an audit says, in the form of the JSON answer. Currents in mA, exact to the microampere. Lists
+ * are whole and sorted; the same archive, policy and version give the same bytes.
+ */
+
+const count = z.int().nonnegative();
+const ma = z.number().describe('mA');
+const maOrNull = z.number().nullable().describe('mA; null where the facts do not allow a figure');
+const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
+const severity = z.enum(SEVERITIES);
+const origin = z.enum(['declared', 'overridden', 'assumed']);
+
+const reachSchema = z.object({
+  lengthM: z.number().describe('metres of cable, rounded down to decimetres'),
+  boundBy: z.enum(['voltage', 'distance']),
+});
+
+const reachAtVoltageSchema = z.object({
+  supplyV: z.number(),
+  allAtEnd: reachSchema.describe('the whole load at the end of the run'),
+  evenlySpread: reachSchema.describe('the load spread evenly along the run'),
+});
+
+export const deviceSchema = z.object({
+  id: z.string(),
+  address: z.string().nullable(),
+  name: z.string(),
+  role: z.string(),
+  product: z.string().nullable().describe('null if the archive does not hold it'),
+  productId: z.string().nullable(),
+  orderNumber: z.string().nullable(),
+  manufacturer: z.string().nullable(),
+  location: z.string().nullable(),
+  currentMa: maOrNull.describe('charged to this segment, mA; null for what is no load here'),
+  origin: origin.nullable(),
+  assumedBecause: z.string().nullable(),
+  chargedAs: z.enum(['participant', 'coupler from below', 'bridge']).nullable(),
+});
+
+export const segmentSchema = z.object({
+  id: z.string(),
+  project: z.string(),
+  installation: count,
+  line: z.string().describe('area.line'),
+  lineName: z.string().nullable(),
+  number: count,
+  name: z.string().nullable(),
+  label: z.string().describe('what texts call it'),
+  medium: z.object({
+    id: z.string(),
+    name: z.string(),
+    from: z.enum(['segment', 'line', 'nobody']),
+    needsPower: z.boolean(),
+  }),
+  boundariesKnown: z.boolean(),
+  verdict: z.enum(VERDICTS),
+  load: z.object({
+    declaredMa: ma,
+    overriddenMa: ma,
+    assumedMa: ma,
+    totalMa: ma.describe('declared + overridden + assumed, mA'),
+    couplersBelowMa: ma.describe('part of the total that couplers of lines below draw here, mA'),
+    items: count.describe('items charged; each takes a place on the segment'),
+    assumedItems: count,
+  }),
+  supply: z.object({
+    ratedMa: ma.describe('sum of the known ratings, mA'),
+    unrated: count,
+    capacityMa: maOrNull.describe(
+      'what may be drawn, mA; null if a rating is unknown or the combination not admissible',
+    ),
+    capacityWithoutLargestMa: maOrNull.describe('what is left when the largest supply fails, mA'),
+    targetMa: maOrNull.describe('target share of the capacity, mA'),
+    shortCircuitMa: ma.describe('sum of the greatest short-circuit currents of the rated central supplies, mA'),
+    units: z.array(
+      z.object({
+        id: z.string(),
+        name: z.string(),
+        address: z.string().nullable(),
+        orderNumber: z.string().nullable(),
+        ratedMa: maOrNull,
+        kind: z.enum(['plain', 'reporting']),
+      }),
+    ),
+    chokes: z.array(z.string()),
+  }),
+  utilisation: z.number().nullable().describe('load over capacity, as a ratio'),
+  headroomMa: maOrNull.describe('target share of the capacity less the load, mA'),
+  roomForDevices: count.nullable().describe('further devices at the rule of thumb, bounded by the places left'),
+  breakEven: z
+    .object({ toTightMa: maOrNull, toInsufficientMa: maOrNull })
+    .describe('the average that each assumed item could draw before the verdict turns'),
+  suggestedRatingMa: maOrNull.describe('smallest rating in stock that carries the load within the target'),
+  fanIn: z
+    .object({ classSumMa: ma, nominalMa: maOrNull, weight: count })
+    .nullable()
+    .describe('the standard’s own count: sum of current classes and of device weights'),
+  reach: z.object({ typical: reachAtVoltageSchema, least: reachAtVoltageSchema }).nullable(),
+  devices: z.array(deviceSchema),
+  notes: z.array(z.string()).describe('what was taken because the export does not say it'),
+});
+
+const factSchema: z.ZodType<unknown> = z.json();
+
+export const findingSchema = z.object({
+  rule: z.string(),
+  severity,
+  fingerprint: z.string().describe('stable identity of the finding: same rule, same subject'),
+  project: z.string(),
+  installation: count,
+  subject: z.object({
+    kind: z.enum(['segment', 'line', 'device', 'product', 'address', 'project']),
+    id: z.string(),
+    label: z.string(),
+  }),
+  segments: z.array(z.string()).describe('ids of the segments concerned'),
+  restsOn: origin.describe('weakest origin of the currents that the finding rests on'),
+  message: z.string(),
+  remedy: z.string(),
+  facts: z.record(z.string(), factSchema),
+});
+
+export const ruleSchema = z.object({
+  id: z.string(),
+  title: z.string(),
+  severity,
+  why: z.string(),
+  remedy: z.string(),
+  limit: z.string(),
+  basis: z.enum(['standard', 'handbook', 'common practice', 'derived']),
+  source: z.string(),
+});
+
+const coverageSchema = z.object({
+  rule: z.string(),
+  project: z.string(),
+  installation: count,
+  segment: z.string().nullable().describe('segment id; null for the installation as a whole'),
+  status: z.enum(['passed', 'found', 'skipped', 'failed']),
+  missing: z.string().nullable().describe('the fact that was missing, where skipped'),
+});
+
+const projectSchema = z.object({
+  id: z.string(),
+  name: z.string().nullable(),
+  schema: count,
+  schemaKnown: z.boolean(),
+  installations: z.array(
+    z.object({
+      number: count,
+      name: z.string().nullable(),
+      part: z.string(),
+      segments: count,
+      devicesPlaced: count,
+      devicesUnplaced: count,
+      notes: z.array(z.string()),
+    }),
+  ),
+});
+
+const perVerdict = z.object(Object.fromEntries(VERDICTS.map((verdict) => [verdict, count])));
+const perSeverity = z.object(Object.fromEntries(SEVERITIES.map((name) => [name, count])));
+
+export const reportSchema = z.object({
+  reportVersion: z.literal(1),
+  tool: z.object({ name: z.string(), version: z.string() }),
+  archive: z.object({
+    sha256,
+    bytes: count,
+    parts: z
+      .array(z.object({ name: z.string(), bytes: count, crc32: z.string() }))
+      .describe('the parts that were read'),
+  }),
+  policy: z.object({ sha256, values: policySchema, sources: z.record(z.string(), z.string()) }),
+  summary: z.object({
+    complete: z.boolean().describe('false if a rule failed by our own fault: then something may be missing'),
+    segments: perVerdict,
+    findings: perSeverity,
+    devicesPlaced: count,
+    devicesUnplaced: count,
+    currents: z
+      .object({ declared: count, overridden: count, assumed: count })
+      .describe('items of load by the origin of their current'),
+  }),
+  projects: z.array(projectSchema),
+  segments: z.array(segmentSchema),
+  findings: z.array(findingSchema).describe('worst first'),
+  coverage: z.array(coverageSchema),
+  rules: z.array(ruleSchema),
+  caution: z.string(),
+});
+
+export type Report = z.infer<typeof reportSchema>;
+export type ReportSegment = z.infer<typeof segmentSchema>;
+export type ReportDevice = z.infer<typeof deviceSchema>;
+export type ReportFinding = z.infer<typeof findingSchema>;
+export type ReportProject = z.infer<typeof projectSchema>;
+export type ReportRule = z.infer<typeof ruleSchema>;
+
+/** Stands on every report and in the README. */
+export const CAUTION =
+  'Every figure is a planning aid: data sheets, local codes and licensed practice decide. The mains side of a supply is work for a licensed electrician under the local code; bus wiring (SELV) and mains wiring are kept apart. Peaks when power returns are not in these figures.';

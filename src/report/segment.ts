@@ -1,0 +1,114 @@
+import type { Balance } from '../electrical/balance.js';
+import type { Device, Load, Medium, Segment, Supply } from '../plant/plant.js';
+import { segmentLabel } from '../plant/plant.js';
+import { toMa, toMaOrNull } from '../units.js';
+import type { ReportDevice, ReportSegment } from './report.js';
+
+/** A segment as the report shows it. */
+export function reportSegment(balance: Balance, project: string, installation: number): ReportSegment {
+  const { segment, load, capacity, fanIn } = balance;
+  return {
+    id: segment.id,
+    project,
+    installation,
+    line: segment.line.address,
+    lineName: segment.line.name,
+    number: segment.number,
+    name: segment.name,
+    label: segmentLabel(segment),
+    medium: {
+      id: segment.medium.id,
+      name: segment.medium.name,
+      from: segment.medium.from,
+      needsPower: segment.medium.needsPower,
+    },
+    boundariesKnown: segment.boundariesKnown,
+    verdict: balance.verdict,
+    load: {
+      declaredMa: toMa(load.byOrigin.declared),
+      overriddenMa: toMa(load.byOrigin.overridden),
+      assumedMa: toMa(load.byOrigin.assumed),
+      totalMa: toMa(load.totalUa),
+      couplersBelowMa: toMa(load.couplersBelowUa),
+      items: segment.loads.length,
+      assumedItems: load.assumedItems,
+    },
+    supply: {
+      ratedMa: toMa(capacity.ratedUa),
+      unrated: capacity.unrated,
+      capacityMa: toMaOrNull(segment.boundariesKnown ? capacity.usableUa : null),
+      capacityWithoutLargestMa: toMaOrNull(segment.boundariesKnown ? capacity.withoutLargestUa : null),
+      targetMa: toMaOrNull(balance.targetUa),
+      shortCircuitMa: toMa(capacity.shortCircuitUa),
+      units: segment.supplies.map(reportSupply),
+      chokes: segment.chokes.map(({ id }) => id),
+    },
+    utilisation: balance.utilisation,
+    headroomMa: toMaOrNull(balance.headroomUa),
+    roomForDevices: balance.roomForDevices,
+    breakEven: {
+      toTightMa: toMaOrNull(balance.breakEven.toTightUa),
+      toInsufficientMa: toMaOrNull(balance.breakEven.toInsufficientUa),
+    },
+    suggestedRatingMa: toMaOrNull(balance.suggestedRatingUa),
+    fanIn: fanIn && {
+      classSumMa: toMa(fanIn.classSumUa),
+      nominalMa: toMaOrNull(capacity.usableUa),
+      weight: fanIn.weight,
+    },
+    reach: balance.reach,
+    devices: reportDevices(segment),
+    notes: notesOf(segment),
+  };
+}
+
+function reportSupply({ device, ratingUa, isReporting }: Supply): ReportSegment['supply']['units'][number] {
+  return {
+    id: device.id,
+    name: device.name,
+    address: device.address,
+    orderNumber: device.product?.orderNumber ?? null,
+    ratedMa: toMaOrNull(ratingUa),
+    kind: isReporting ? 'reporting' : 'plain',
+  };
+}
+
+/** Everything that stands on the segment, then what other segments charge to it. */
+function reportDevices({ devices, loads }: Segment): ReportDevice[] {
+  const own = new Map(loads.filter(({ chargedAs }) => chargedAs === 'participant').map((load) => [load.device, load]));
+  const others = loads.filter(({ chargedAs }) => chargedAs !== 'participant');
+  return [
+    ...devices.map((device) => reportDevice(device, own.get(device))),
+    ...others.map((load) => reportDevice(load.device, load)),
+  ];
+}
+
+function reportDevice(device: Device, load: Load | undefined): ReportDevice {
+  const { product } = device;
+  return {
+    id: device.id,
+    address: device.address,
+    name: device.name,
+    role: device.role,
+    product: product?.name ?? null,
+    productId: device.productRef,
+    orderNumber: product?.orderNumber ?? null,
+    manufacturer: product?.manufacturer ?? null,
+    location: device.location,
+    currentMa: load ? toMa(load.current.ua) : null,
+    origin: load?.current.origin ?? null,
+    assumedBecause: load?.current.because ?? null,
+    chargedAs: load?.chargedAs ?? null,
+  };
+}
+
+function notesOf({ medium }: Segment): string[] {
+  const notes: string[] = [];
+  if (medium.from === 'nobody') notes.push('The export states no medium; twisted pair is taken.');
+  if (!medium.isKnown) notes.push(`${mediumName(medium)} is not known here; the segment is judged as twisted pair.`);
+  return notes;
+}
+
+function mediumName({ id, name }: Medium): string {
+  return name === id ? `The medium ${id}` : `The medium ${name} (${id})`;
+}

@@ -1,0 +1,106 @@
+import type { Load } from '../plant/plant.js';
+import type { Policy } from '../policy/policy.js';
+import { fromMa, sum, toMa } from '../units.js';
+import {
+  byProduct,
+  type ProductGroup,
+  placesFacts,
+  placesText,
+  productSubject,
+  segmentsOfGroup,
+} from './by-product.js';
+import { noPower } from './judged.js';
+import { type Fact, installationRule } from './rule.js';
+import { count, list, milliamps } from './words.js';
+
+type Doubt = 'zero' | 'negative' | 'unreadable' | 'too high';
+
+export const currentImplausible = installationRule({
+  id: 'current-implausible',
+  title: 'A product declares a current that is hard to believe',
+  severity: 'warning',
+  why: 'Some products declare 0 because another source powers them, some because nobody filled it in; a negative or very high value is a slip. A verdict may hang on it.',
+  remedy: 'Check the declared current against the data sheet of the product.',
+  limit: 'a participant with an address draws more than 0 and at most 100 mA',
+  basis: 'common practice',
+  source: 'common practice, no source: real devices draw 2.5 to 60 mA; the greatest plausible current is the policy’s',
+  missing: noPower,
+  *check(context) {
+    const doubtOf = (load: Load) => doubt(load, context.policy);
+    for (const group of byProduct(context, (load) => doubtOf(load) !== null)) {
+      const [first] = group.items;
+      if (first === undefined) continue;
+      yield {
+        subject: productSubject(group),
+        segments: segmentsOfGroup(group),
+        restsOn: first.load.current.origin,
+        facts: {
+          ...placesFacts(group),
+          doubt: doubtOf(first.load) as Doubt,
+          declared: first.load.device.product?.declared ?? '',
+          chargedMa: toMa(first.load.current.ua),
+          turns: turningPoints(group),
+        },
+      };
+    }
+  },
+  message: (f) =>
+    `${f.product} declares ${DOUBTS[f.doubt]} (“${f.declared}” mA); ${count(f.devices, 'device')} (${placesText(f.places)}), charged with ${milliamps(f.chargedMa)}${f.devices === 1 ? '' : ' each'}.`,
+  advice: (f) => `Check it in the data sheet.${turnsText(f.turns)}`,
+});
+
+const DOUBTS: { readonly [doubt in Doubt]: string } = {
+  zero: 'that it draws nothing from the bus',
+  negative: 'a negative current',
+  unreadable: 'a current that is no number',
+  'too high': 'an unusually high current',
+};
+
+function doubt({ device, current }: Load, { implausibleAboveMa }: Policy): Doubt | null {
+  if (current.because === 'negative' || current.because === 'unreadable') return current.because;
+  if (current.origin !== 'declared') return null;
+  if (current.ua === 0) return device.address === null ? null : 'zero';
+  return current.ua > fromMa(implausibleAboveMa) ? 'too high' : null;
+}
+
+interface TurningPoint {
+  readonly segment: string;
+  readonly verdict: string;
+  readonly toTightMa: number | null;
+  readonly toInsufficientMa: number | null;
+  readonly [fact: string]: Fact;
+}
+
+/** Per segment the average that each device of the product could draw before the verdict turns, rounded down to µA. */
+function turningPoints(group: ProductGroup): TurningPoint[] {
+  const { places } = placesFacts(group);
+  return segmentsOfGroup(group).map((segment, index) => {
+    const here = group.items.filter(({ balance }) => balance.segment === segment);
+    const balance = here[0]?.balance;
+    const ownUa = sum(here.map(({ load }) => load.current.ua));
+    const average = (boundUa: number | null | undefined) => {
+      if (balance === undefined || boundUa == null) return null;
+      const leftUa = boundUa - (balance.load.totalUa - ownUa);
+      return leftUa < 0 ? null : toMa(Math.floor(leftUa / here.length));
+    };
+    return {
+      segment: places[index]?.segment ?? '',
+      verdict: balance?.verdict ?? '',
+      toTightMa: average(balance?.targetUa),
+      toInsufficientMa: average(balance?.targetUa == null ? null : balance.capacity.usableUa),
+    };
+  });
+}
+
+function turnsText(turns: readonly TurningPoint[]): string {
+  const known = turns.filter(({ toTightMa, toInsufficientMa }) => toTightMa !== null || toInsufficientMa !== null);
+  if (known.length === 0) return '';
+  const parts = known.map(({ segment, toTightMa, toInsufficientMa }) => {
+    const bounds = [
+      toTightMa === null ? '' : `the target up to ${milliamps(toTightMa)} each`,
+      toInsufficientMa === null ? '' : `the rating up to ${milliamps(toInsufficientMa)} each`,
+    ];
+    return `line ${segment} stays within ${bounds.filter(Boolean).join(', within ')}`;
+  });
+  return ` What it would take to turn the verdict: ${list(parts)}.`;
+}

@@ -1,0 +1,35 @@
+import { isFeedUnknown } from '../electrical/balance.js';
+import { deviceLabel, segmentLabel } from '../plant/plant.js';
+import { loadFacts, noPower, restsOn } from './judged.js';
+import { segmentRule } from './rule.js';
+import { list, milliamps, segmentSubject } from './words.js';
+
+export const feedUnknown = segmentRule({
+  id: 'feed-unknown',
+  title: 'A choke feeds the segment from a supply that is not on it',
+  severity: 'error',
+  why: 'A choke draws from the unchoked output of a supply elsewhere, and both segments then share that supply’s rating. The export does not say which supply it is.',
+  remedy: 'Find the supply that the choke is wired to, and hold both loads together against its rating.',
+  limit: 'bus load + auxiliary load ≤ rating of the supply',
+  basis: 'common practice',
+  source: 'common practice, no source: the unchoked output shares the rating',
+  missing: noPower,
+  *check(balance) {
+    const { segment } = balance;
+    if (!isFeedUnknown(segment) || segment.loads.length === 0) return;
+    yield {
+      subject: segmentSubject(segment),
+      segments: [segment],
+      restsOn: restsOn(balance),
+      facts: {
+        ...loadFacts(balance),
+        segment: segmentLabel(segment),
+        chokes: segment.chokes.map(deviceLabel),
+      },
+    };
+  },
+  message: (f) =>
+    `Line ${f.segment} draws ${milliamps(f.loadMa)} through ${list(f.chokes)}, and no supply stands on it; which supply feeds the choke is not known.`,
+  advice: (f) =>
+    `Follow the wires of the choke to its supply, and hold ${milliamps(f.loadMa)} plus that supply’s own segment against its rating.`,
+});

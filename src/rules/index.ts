@@ -1,0 +1,43 @@
+import { couplerMissing } from './coupler-missing.js';
+import { currentImplausible } from './current-implausible.js';
+import { currentNotDeclared } from './current-not-declared.js';
+import { deviceUnplaced } from './device-unplaced.js';
+import { duplicateAddress } from './duplicate-address.js';
+import { fanInExceeded } from './fan-in-exceeded.js';
+import { feedUnknown } from './feed-unknown.js';
+import { lowHeadroom } from './low-headroom.js';
+import { missingSupply } from './missing-supply.js';
+import { overloadedSegment } from './overloaded-segment.js';
+import { oversizedSupply } from './oversized-supply.js';
+import { productNotInArchive } from './product-not-in-archive.js';
+import type { Rule } from './rule.js';
+import { schemaNotKnown } from './schema-not-known.js';
+import { segmentBoundariesUnknown } from './segment-boundaries-unknown.js';
+import { shortCircuitSum } from './short-circuit-sum.js';
+import { supplyOnUnpoweredMedium } from './supply-on-unpowered-medium.js';
+import { supplyRatingUnknown } from './supply-rating-unknown.js';
+import { tooManyDevices } from './too-many-devices.js';
+import { tooManySupplies } from './too-many-supplies.js';
+
+/** Every rule, in the order in which a planner would ask; reports and lists keep it. */
+export const RULES: readonly Rule[] = [
+  overloadedSegment,
+  missingSupply,
+  lowHeadroom,
+  supplyRatingUnknown,
+  feedUnknown,
+  segmentBoundariesUnknown,
+  tooManySupplies,
+  shortCircuitSum,
+  duplicateAddress,
+  tooManyDevices,
+  currentNotDeclared,
+  currentImplausible,
+  productNotInArchive,
+  supplyOnUnpoweredMedium,
+  couplerMissing,
+  deviceUnplaced,
+  fanInExceeded,
+  oversizedSupply,
+  schemaNotKnown,
+];

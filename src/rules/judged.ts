@@ -1,0 +1,43 @@
+import type { Balance } from '../electrical/balance.js';
+import { isFeedUnknown } from '../electrical/balance.js';
+import type { Origin } from '../plant/plant.js';
+import { toMa } from '../units.js';
+
+/** Reasons why a rule cannot judge a segment: the missing facts that coverage names. */
+
+export function noPower({ segment }: Balance): string | null {
+  return segment.medium.needsPower ? null : `the medium ${segment.medium.name} carries no bus power`;
+}
+
+export function noBoundaries(balance: Balance): string | null {
+  if (balance.segment.boundariesKnown) return noPower(balance);
+  return 'the export does not say which of several electrical segments a device is on';
+}
+
+/** What is missing to hold a load against a capacity. */
+export function noCapacity(balance: Balance): string | null {
+  const { segment, capacity } = balance;
+  const earlier = noBoundaries(balance);
+  if (earlier !== null || segment.loads.length === 0) return earlier;
+  if (isFeedUnknown(segment)) return 'the supply that feeds the segment is not known';
+  if (segment.supplies.length === 0) return 'there is no supply';
+  if (capacity.tooMany || capacity.shortCircuitExceeded) return 'the supplies may not stand on one segment together';
+  return capacity.unrated > 0 ? 'the rating of a supply is not declared' : null;
+}
+
+/** The weakest origin that a load rests on. */
+export function restsOn({ load }: Balance): Origin {
+  if (load.assumedItems > 0) return 'assumed';
+  return load.byOrigin.overridden > 0 ? 'overridden' : 'declared';
+}
+
+/** What every finding about the load of a segment states. */
+export function loadFacts({ segment, load, suggestedRatingUa }: Balance) {
+  return {
+    loadMa: toMa(load.totalUa),
+    items: segment.loads.length,
+    assumedMa: toMa(load.byOrigin.assumed),
+    assumedItems: load.assumedItems,
+    suggestedRatingMa: suggestedRatingUa === null ? null : toMa(suggestedRatingUa),
+  };
+}

@@ -1,0 +1,41 @@
+import { segmentLabel } from '../plant/plant.js';
+import { loadFacts, noBoundaries, noPower, restsOn } from './judged.js';
+import { segmentRule } from './rule.js';
+import { count, milliamps, segmentSubject, supplyAdvice } from './words.js';
+
+export const missingSupply = segmentRule({
+  id: 'missing-supply',
+  title: 'Bus-powered devices, and no supply on the segment',
+  severity: 'error',
+  why: 'Without a supply the segment is dead. In the project file a supply is easily forgotten, as it often has no address.',
+  remedy: 'Order a supply for the segment, or enter the one that is there in the project.',
+  limit: 'every electrical segment with bus-powered devices or couplers has a supply',
+  basis: 'standard',
+  source: 'volume 3/2/2 §1.3.2: each segment has its own supply',
+  missing: (balance) =>
+    balance.verdict === 'undecidable' ? (noBoundaries(balance) ?? noPower(balance)) : noPower(balance),
+  *check(balance) {
+    const { segment, verdict } = balance;
+    if (verdict !== 'unfed') return;
+    yield {
+      subject: segmentSubject(segment),
+      segments: [segment],
+      restsOn: restsOn(balance),
+      facts: {
+        ...loadFacts(balance),
+        segment: segmentLabel(segment),
+        couplersFromBelow: segment.loads.filter(({ chargedAs }) => chargedAs === 'coupler from below').length,
+        boundariesKnown: segment.boundariesKnown,
+      },
+    };
+  },
+  message: (f) => {
+    const couplers =
+      f.couplersFromBelow === 0 ? '' : ` (${count(f.couplersFromBelow, 'coupler')} of lines below among them)`;
+    return `Line ${f.segment} has no supply for ${count(f.items, 'participant')}${couplers} that draw ${milliamps(f.loadMa)}.`;
+  },
+  advice: (f) =>
+    f.boundariesKnown
+      ? `Order a supply: ${supplyAdvice(f.suggestedRatingMa)}. If one is fitted already, enter it in the project.`
+      : 'Order a supply for each side of the repeaters. If they are fitted already, enter them in the project.',
+});

@@ -1,0 +1,40 @@
+import { segmentLabel } from '../plant/plant.js';
+import { percent, toMa } from '../units.js';
+import { loadFacts, noCapacity, restsOn } from './judged.js';
+import { segmentRule } from './rule.js';
+import { assumedRemark, milliamps, segmentSubject, supplyAdvice } from './words.js';
+
+export const overloadedSegment = segmentRule({
+  id: 'overloaded-segment',
+  title: 'The load is above the rating of the supplies',
+  severity: 'error',
+  why: 'A supply beyond its rating lets the bus voltage fall; devices reset, lose telegrams or stay silent, first under load and far from the supply.',
+  remedy: 'Fit a larger supply, split the segment, or move devices to a segment with room.',
+  limit: 'load ≤ sum of the ratings of the supplies',
+  basis: 'standard',
+  source: 'volume 4/1 §2.7, volume 9/2 §2.11; ratings by the data sheet',
+  missing: (balance) => (balance.verdict === 'insufficient' ? null : noCapacity(balance)),
+  *check(balance) {
+    const { segment, verdict, load, capacity } = balance;
+    if (verdict !== 'insufficient') return;
+    yield {
+      subject: segmentSubject(segment),
+      segments: [segment],
+      restsOn: restsOn(balance),
+      facts: {
+        ...loadFacts(balance),
+        segment: segmentLabel(segment),
+        ratedMa: toMa(capacity.ratedUa),
+        excessMa: toMa(load.totalUa - capacity.ratedUa),
+        share: load.totalUa / capacity.ratedUa,
+        boundariesKnown: segment.boundariesKnown,
+      },
+    };
+  },
+  message: (f) =>
+    `Line ${f.segment} is charged with ${milliamps(f.loadMa)}; its supplies are rated ${milliamps(f.ratedMa)} ${f.boundariesKnown ? 'together' : 'even all together'}: ${milliamps(f.excessMa)} too much (${percent(f.share)}).${assumedRemark(f.assumedMa, f.assumedItems)}`,
+  advice: (f) =>
+    f.boundariesKnown
+      ? `Replace or split: ${supplyAdvice(f.suggestedRatingMa)}. Or move devices that draw ${milliamps(f.excessMa)} or more to a segment with room.`
+      : 'Find out which devices hang on which side of the repeaters, then size each side by itself.',
+});

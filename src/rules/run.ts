@@ -1,0 +1,85 @@
+import type { Balance } from '../electrical/balance.js';
+import type { Segment } from '../plant/plant.js';
+import { type RawFinding, type Rule, type RuleContext, withWords } from './rule.js';
+
+export type CoverageStatus = 'passed' | 'found' | 'skipped' | 'failed';
+
+/** How a rule ended on a segment, or (segment null) on the installation as a whole. */
+export interface Coverage {
+  readonly rule: string;
+  readonly segment: Segment | null;
+  readonly status: CoverageStatus;
+  /** What was missing, where skipped. */
+  readonly missing: string | null;
+}
+
+export interface RuleRun {
+  readonly findings: readonly { readonly rule: Rule; readonly finding: RawFinding }[];
+  readonly coverage: readonly Coverage[];
+  /** Faults of our own rules, for the log. */
+  readonly failures: readonly { readonly rule: string; readonly cause: unknown }[];
+}
+
+/** Runs the rules on an installation. A rule that throws makes the audit incomplete, and harms no other. */
+export function runRules(rules: readonly Rule[], context: RuleContext): RuleRun {
+  const parts = rules.map((rule) =>
+    rule.scope === 'segment' ? runOnSegments(rule, context) : runOnInstallation(rule, context),
+  );
+  return {
+    findings: parts.flatMap(({ findings }) => findings),
+    coverage: parts.flatMap(({ coverage }) => coverage),
+    failures: parts.flatMap(({ failures }) => failures),
+  };
+}
+
+type SegmentRule = Extract<Rule, { scope: 'segment' }>;
+type InstallationRule = Extract<Rule, { scope: 'installation' }>;
+
+function runOnSegments(rule: SegmentRule, context: RuleContext): RuleRun {
+  const runs = context.balances.map((balance) => {
+    const outcome = attempt(rule, () => {
+      const missing = rule.missing?.(balance, context) ?? null;
+      return { missing, found: missing === null ? [...rule.check(balance, context)] : [] };
+    });
+    return { ...outcome, coverage: [coverageOf(rule, balance, outcome, outcome.findings.length > 0)] };
+  });
+  return {
+    findings: runs.flatMap(({ findings }) => findings),
+    coverage: runs.flatMap(({ coverage }) => coverage),
+    failures: runs.flatMap(({ failures }) => failures),
+  };
+}
+
+function runOnInstallation(rule: InstallationRule, context: RuleContext): RuleRun {
+  const outcome = attempt(rule, () => ({ missing: null, found: [...rule.check(context)] }));
+  const { findings, failures } = outcome;
+  const concerned = new Set(findings.flatMap(({ finding }) => finding.segments));
+  const coverage = context.balances.map((balance) => {
+    const missing = outcome.failures.length === 0 ? (rule.missing?.(balance, context) ?? null) : null;
+    return coverageOf(rule, balance, { ...outcome, missing }, concerned.has(balance.segment));
+  });
+  const isFoundAtLarge = findings.some(({ finding }) => finding.segments.length === 0);
+  const whole = { rule: rule.id, segment: null, missing: null };
+  const status = failures.length > 0 ? 'failed' : isFoundAtLarge ? 'found' : 'passed';
+  return { findings, failures, coverage: [...coverage, { ...whole, status }] };
+}
+
+interface Outcome extends Omit<RuleRun, 'coverage'> {
+  readonly missing: string | null;
+}
+
+function attempt(rule: Rule, run: () => { missing: string | null; found: Parameters<typeof withWords>[1][] }): Outcome {
+  try {
+    const { missing, found } = run();
+    return { missing, findings: found.map((one) => ({ rule, finding: withWords(rule, one) })), failures: [] };
+  } catch (cause) {
+    return { missing: null, findings: [], failures: [{ rule: rule.id, cause }] };
+  }
+}
+
+function coverageOf(rule: Rule, { segment }: Balance, outcome: Outcome, isFound: boolean): Coverage {
+  const { missing, failures } = outcome;
+  const judged = isFound ? 'found' : 'passed';
+  const status = failures.length > 0 ? 'failed' : missing !== null ? 'skipped' : judged;
+  return { rule: rule.id, segment, status, missing };
+}

@@ -1,0 +1,39 @@
+import { isBridge } from '../plant/couplers.js';
+import { deviceLabel, segmentLabel } from '../plant/plant.js';
+import { loadFacts, noPower, restsOn } from './judged.js';
+import { segmentRule } from './rule.js';
+import { count, list, segmentSubject } from './words.js';
+
+export const segmentBoundariesUnknown = segmentRule({
+  id: 'segment-boundaries-unknown',
+  title: 'Which devices hang on which electrical segment is not in the export',
+  severity: 'error',
+  why: 'Repeaters cut a line into electrical segments, each with a supply of its own. This form of the export keeps the line as one, so no segment can be called fine.',
+  remedy:
+    'Export the project in a schema with segments (21 or later), or note which devices stand on which side of each repeater.',
+  limit: 'every device is on one known electrical segment',
+  basis: 'standard',
+  source: 'volume 3/2/2 §1.3.2: up to four segments per line, each with its own supply',
+  missing: noPower,
+  *check(balance) {
+    const { segment } = balance;
+    if (segment.boundariesKnown || segment.loads.length === 0) return;
+    yield {
+      subject: segmentSubject(segment),
+      segments: [segment],
+      restsOn: restsOn(balance),
+      facts: {
+        ...loadFacts(balance),
+        segment: segmentLabel(segment),
+        repeaters: segment.devices.filter((device) => isBridge(device, segment.line.address)).map(deviceLabel),
+        supplies: segment.supplies.length,
+      },
+    };
+  },
+  message: (f) =>
+    f.repeaters.length === 0
+      ? `${count(f.items, 'participant')} stand on line ${f.segment} itself, beside its segments; which segment feeds them is not known.`
+      : `${count(f.repeaters.length, 'repeater')} (${list(f.repeaters)}) cut line ${f.segment} into electrical segments; on which of them its ${count(f.items, 'participant')} and ${count(f.supplies, 'supply', 'supplies')} are is not known.`,
+  advice: () =>
+    'Open the project in a version of the commissioning software that knows segments, place the devices on them and export again.',
+});

@@ -1,0 +1,44 @@
+import { type Device, deviceLabel, type Product, type Segment, segmentLabel } from '../plant/plant.js';
+import type { Subject } from './rule.js';
+
+/** `540 mA`, `7.5 mA`. */
+export function milliamps(ma: number): string {
+  return `${ma} mA`;
+}
+
+/** `1 device`, `3 devices`. */
+export function count(n: number, singular: string, plural = `${singular}s`): string {
+  return `${n} ${n === 1 ? singular : plural}`;
+}
+
+/** `a, b and 4 more`. */
+export function list(items: readonly string[], most = 6): string {
+  if (items.length <= most) return items.join(', ');
+  return `${items.slice(0, most).join(', ')} and ${items.length - most} more`;
+}
+
+/** A product as it stands on an order: name and order number. */
+export function productLabel({ name, orderNumber }: Product): string {
+  return orderNumber === null ? name : `${name} (${orderNumber})`;
+}
+
+export function segmentSubject(segment: Segment): Subject {
+  return { kind: 'segment', id: segment.id, label: segmentLabel(segment) };
+}
+
+export function deviceSubject(device: Device): Subject {
+  return { kind: 'device', id: device.id, label: deviceLabel(device) };
+}
+
+/** What to order for a load, as the end of a sentence. */
+export function supplyAdvice(suggestedRatingMa: number | null): string {
+  return suggestedRatingMa === null
+    ? 'no rating in stock carries this load within the target: split the segment, each part with a supply of its own'
+    : `a supply of ${milliamps(suggestedRatingMa)} carries this load within the target`;
+}
+
+/** How much of a load is assumed, as a sentence of its own; empty if nothing is. */
+export function assumedRemark(assumedMa: number, items: number): string {
+  if (items === 0) return '';
+  return ` Of this load ${milliamps(assumedMa)} are assumed, for ${count(items, 'item')} whose current nobody declared.`;
+}

@@ -1,0 +1,179 @@
+import { type Balance, balanceOf } from '../../src/electrical/balance.js';
+import type {
+  DeviceRecord,
+  HardwareRecord,
+  InstallationRecord,
+  LineRecord,
+  ProductRecord,
+  ProjectRecord,
+} from '../../src/interchange/records.js';
+import { buildProject } from '../../src/plant/build.js';
+import { segmentsOf } from '../../src/plant/plant.js';
+import { COMMON_PRACTICE, type Policy } from '../../src/policy/policy.js';
+import type { RawFinding, Rule, RuleContext } from '../../src/rules/rule.js';
+import { type Coverage, runRules } from '../../src/rules/run.js';
+
+/** A device of a test plant. Devices of one `product` share its hardware; by default each has a product of its own. */
+export interface DeviceSpec {
+  readonly address?: number;
+  readonly name?: string;
+  /** `BusCurrent` as written; left out: not declared. */
+  readonly ma?: string | number;
+  readonly product?: string;
+  /** The product is not in the archive. */
+  readonly unknown?: boolean;
+  readonly additionalAddresses?: readonly number[];
+  readonly is?: Partial<Omit<HardwareRecord, 'id' | 'name' | 'busCurrent'>>;
+}
+
+export interface LineSpec {
+  /** area.line */
+  readonly line: string;
+  readonly medium?: string;
+  /** New form: one list of devices per segment, numbered from 1. */
+  readonly segments?: readonly (readonly DeviceSpec[])[];
+  /** Old form, or beside segments. */
+  readonly devices?: readonly DeviceSpec[];
+}
+
+export interface PlantSpec {
+  readonly schema?: number;
+  readonly lines: readonly LineSpec[];
+  readonly unassigned?: readonly DeviceSpec[];
+  readonly policy?: Partial<Policy>;
+}
+
+export const consumer = (address: number, ma: string | number, more: Partial<DeviceSpec> = {}): DeviceSpec => ({
+  address,
+  ma,
+  ...more,
+});
+
+export const supply = (ma?: string | number): DeviceSpec => ({
+  ...(ma === undefined ? {} : { ma }),
+  name: 'Supply',
+  is: { isPowerSupply: true, hasIndividualAddress: false },
+});
+
+export const coupler = (ma?: string | number, address = 0, ip = false): DeviceSpec => ({
+  address,
+  ...(ma === undefined ? {} : { ma }),
+  name: 'Coupler',
+  is: { isCoupler: true, isIpEnabled: ip },
+});
+
+export const choke = (): DeviceSpec => ({ name: 'Choke', is: { isChoke: true, hasIndividualAddress: false } });
+
+/** n consumers of one current, addresses from 1 on. */
+export const consumers = (n: number, ma: string | number): DeviceSpec[] =>
+  Array.from({ length: n }, (_, index) => consumer(index + 1, ma));
+
+/** A plant as the rules see it, built by the real builder. */
+export function contextOf({ schema = 23, lines, unassigned = [], policy = {} }: PlantSpec): RuleContext {
+  const records = new RecordMaker();
+  const installation: InstallationRecord = {
+    part: 'P-0001/0.xml',
+    number: 0,
+    name: undefined,
+    areas: lines.map((line, index) => ({
+      id: `P-0001-0_A-${index}`,
+      address: Number(line.line.split('.')[0]),
+      name: undefined,
+      lines: [records.line(line, index)],
+    })),
+    unassigned: unassigned.map((spec) => records.device(spec)),
+    places: new Map(),
+  };
+  const record: ProjectRecord = {
+    id: 'P-0001',
+    name: 'Test',
+    schema,
+    installations: [installation],
+    products: records.products,
+    names: new Map(),
+  };
+  const effective = { ...COMMON_PRACTICE, ...policy };
+  const project = buildProject(record, effective);
+  const [built] = project.installations;
+  if (built === undefined) throw new Error('no installation');
+  const balances = segmentsOf(built).map((segment) => balanceOf(segment, effective));
+  return { project, installation: built, balances, policy: effective };
+}
+
+/** The balance of a single new-form segment, line 1.1. */
+export function balanceOfSegment(devices: readonly DeviceSpec[], policy: Partial<Policy> = {}): Balance {
+  const [balance] = contextOf({ lines: [{ line: '1.1', segments: [devices] }], policy }).balances;
+  if (balance === undefined) throw new Error('no segment');
+  return balance;
+}
+
+/** What one rule says of a plant. */
+export function check(rule: Rule, plant: PlantSpec): { findings: RawFinding[]; coverage: readonly Coverage[] } {
+  const { findings, coverage, failures } = runRules([rule], contextOf(plant));
+  if (failures[0] !== undefined) throw failures[0].cause;
+  return { findings: findings.map(({ finding }) => finding), coverage };
+}
+
+/** What one rule says of a plant of a single new-form segment, line 1.1. */
+export function checkSegment(rule: Rule, devices: readonly DeviceSpec[], policy: Partial<Policy> = {}) {
+  return check(rule, { lines: [{ line: '1.1', segments: [devices] }], policy });
+}
+
+class RecordMaker {
+  readonly products = new Map<string, ProductRecord>();
+  #devices = 0;
+
+  line({ line, medium, segments = [], devices = [] }: LineSpec, index: number): LineRecord {
+    return {
+      id: `P-0001-0_L-${index}`,
+      address: Number(line.split('.')[1]),
+      name: undefined,
+      medium: segments.length === 0 ? medium : undefined,
+      segments: segments.map((specs, number) => ({
+        id: `P-0001-0_S-${index}-${number + 1}`,
+        number: number + 1,
+        name: undefined,
+        medium: medium ?? 'MT-0',
+        devices: specs.map((spec) => this.device(spec)),
+      })),
+      devices: devices.map((spec) => this.device(spec)),
+    };
+  }
+
+  device(spec: DeviceSpec): DeviceRecord {
+    const number = ++this.#devices;
+    const productRef = `M-F0A1_H-${spec.product ?? number}-1_P-${spec.product ?? number}`;
+    if (!spec.unknown) this.products.set(productRef, productOf(productRef, spec));
+    return {
+      id: `P-0001-0_DI-${number}`,
+      address: spec.address,
+      name: spec.name,
+      productRef,
+      additionalAddresses: spec.additionalAddresses ?? [],
+      sourceLine: number,
+    };
+  }
+}
+
+function productOf(id: string, { ma, is }: DeviceSpec): ProductRecord {
+  return {
+    id,
+    name: `Product ${id.split('-').at(-1)}`,
+    orderNumber: undefined,
+    manufacturer: 'M-F0A1',
+    hardware: {
+      id: id.split('_P-')[0] ?? id,
+      name: undefined,
+      busCurrent: ma === undefined ? undefined : String(ma),
+      hasIndividualAddress: true,
+      hasApplicationProgram: false,
+      isAccessory: false,
+      isPowerSupply: false,
+      isChoke: false,
+      isCoupler: false,
+      isCable: false,
+      isIpEnabled: false,
+      ...is,
+    },
+  };
+}
