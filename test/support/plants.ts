@@ -8,7 +8,7 @@ import type {
   ProjectRecord,
 } from '../../src/interchange/records.js';
 import { buildProject } from '../../src/plant/build.js';
-import { segmentsOf } from '../../src/plant/plant.js';
+import { segmentLabel, segmentsOf } from '../../src/plant/plant.js';
 import { COMMON_PRACTICE, type Policy } from '../../src/policy/policy.js';
 import type { RawFinding, Rule, RuleContext } from '../../src/rules/rule.js';
 import { type Coverage, runRules } from '../../src/rules/run.js';
@@ -22,16 +22,26 @@ export interface DeviceSpec {
   readonly product?: string;
   /** The product is not in the archive. */
   readonly unknown?: boolean;
+  /** The device names no product at all. */
+  readonly noProduct?: boolean;
   readonly additionalAddresses?: readonly number[];
   readonly is?: Partial<Omit<HardwareRecord, 'id' | 'name' | 'busCurrent'>>;
+}
+
+/** A segment of the new form that says more of itself than its devices. */
+export interface SegmentSpec {
+  readonly number: number;
+  /** Left out: the line's; null: the segment does not say, so the line does. */
+  readonly medium?: string | null;
+  readonly devices: readonly DeviceSpec[];
 }
 
 export interface LineSpec {
   /** area.line */
   readonly line: string;
   readonly medium?: string;
-  /** New form: one list of devices per segment, numbered from 1. */
-  readonly segments?: readonly (readonly DeviceSpec[])[];
+  /** New form: devices per segment, numbered from 1 where the segment does not say. */
+  readonly segments?: readonly (readonly DeviceSpec[] | SegmentSpec)[];
   /** Old form, or beside segments. */
   readonly devices?: readonly DeviceSpec[];
 }
@@ -60,6 +70,14 @@ export const coupler = (ma?: string | number, address = 0, ip = false): DeviceSp
   ...(ma === undefined ? {} : { ma }),
   name: 'Coupler',
   is: { isCoupler: true, isIpEnabled: ip },
+});
+
+/** A supply and coupler in one; its current is its rating. */
+export const combined = (ma?: string | number, address = 0): DeviceSpec => ({
+  address,
+  ...(ma === undefined ? {} : { ma }),
+  name: 'Combined',
+  is: { isPowerSupply: true, isCoupler: true },
 });
 
 export const choke = (): DeviceSpec => ({ name: 'Choke', is: { isChoke: true, hasIndividualAddress: false } });
@@ -100,6 +118,13 @@ export function contextOf({ schema = 23, lines, unassigned = [], policy = {} }: 
   return { project, installation: built, balances, policy: effective };
 }
 
+/** The balance of the segment that people call so, such as `1.1` or `1.1 segment 2`. */
+export function balanceAt(label: string, plant: PlantSpec): Balance {
+  const found = contextOf(plant).balances.find(({ segment }) => segmentLabel(segment) === label);
+  if (found === undefined) throw new Error(`the plant has no segment ${label}`);
+  return found;
+}
+
 /** The balance of a single new-form segment, line 1.1. */
 export function balanceOfSegment(devices: readonly DeviceSpec[], policy: Partial<Policy> = {}): Balance {
   const [balance] = contextOf({ lines: [{ line: '1.1', segments: [devices] }], policy }).balances;
@@ -119,22 +144,35 @@ export function checkSegment(rule: Rule, devices: readonly DeviceSpec[], policy:
   return check(rule, { lines: [{ line: '1.1', segments: [devices] }], policy });
 }
 
+/** Where a rule ended, by segment label (`*` for the installation): `found`, or `skipped: the missing fact`. */
+export function coverageByLabel(coverage: readonly Coverage[]): Record<string, string> {
+  return Object.fromEntries(
+    coverage.map(({ segment, status, missing }) => [
+      segment === null ? '*' : segmentLabel(segment),
+      missing === null ? status : `${status}: ${missing}`,
+    ]),
+  );
+}
+
 class RecordMaker {
   readonly products = new Map<string, ProductRecord>();
   #devices = 0;
 
   line({ line, medium, segments = [], devices = [] }: LineSpec, index: number): LineRecord {
+    const stated = segments.map((spec, before): SegmentSpec =>
+      'devices' in spec ? spec : { number: before + 1, devices: spec },
+    );
     return {
       id: `P-0001-0_L-${index}`,
       address: Number(line.split('.')[1]),
       name: undefined,
-      medium: segments.length === 0 ? medium : undefined,
-      segments: segments.map((specs, number) => ({
-        id: `P-0001-0_S-${index}-${number + 1}`,
-        number: number + 1,
+      medium: stated.length === 0 || stated.some((segment) => segment.medium === null) ? medium : undefined,
+      segments: stated.map((segment) => ({
+        id: `P-0001-0_S-${index}-${segment.number}`,
+        number: segment.number,
         name: undefined,
-        medium: medium ?? 'MT-0',
-        devices: specs.map((spec) => this.device(spec)),
+        medium: segment.medium === null ? undefined : (segment.medium ?? medium ?? 'MT-0'),
+        devices: segment.devices.map((spec) => this.device(spec)),
       })),
       devices: devices.map((spec) => this.device(spec)),
     };
@@ -142,8 +180,8 @@ class RecordMaker {
 
   device(spec: DeviceSpec): DeviceRecord {
     const number = ++this.#devices;
-    const productRef = `M-F0A1_H-${spec.product ?? number}-1_P-${spec.product ?? number}`;
-    if (!spec.unknown) this.products.set(productRef, productOf(productRef, spec));
+    const productRef = spec.noProduct ? undefined : `M-F0A1_H-${spec.product ?? number}-1_P-${spec.product ?? number}`;
+    if (productRef !== undefined && !spec.unknown) this.products.set(productRef, productOf(productRef, spec));
     return {
       id: `P-0001-0_DI-${number}`,
       address: spec.address,

@@ -1,0 +1,35 @@
+/** The way data goes: a folder imports only from folders to its left, and from the shared leaves. */
+const WAY = ['archive', 'interchange', 'policy', 'plant', 'electrical', 'rules', 'report', 'audit', 'http', 'cli'];
+
+const place = (name) => (name === 'audit' ? '^src/audit\\.ts$' : `^src/${name}/`);
+
+module.exports = {
+  forbidden: [
+    ...WAY.map((name, index) => ({
+      name: `${name}-looks-left`,
+      severity: 'error',
+      from: { path: place(name) },
+      to: { path: WAY.slice(index + 1).map(place) },
+    })).filter(({ to }) => to.path.length > 0),
+    {
+      name: 'leaves-import-nothing-of-ours',
+      severity: 'error',
+      from: { path: '^src/(errors|units|limits|version)\\.ts$' },
+      to: { path: '^src/' },
+    },
+    { name: 'no-cycles', severity: 'error', from: {}, to: { circular: true } },
+    { name: 'only-archive-knows-zip', severity: 'error', from: { pathNot: '^src/archive/' }, to: { path: 'jszip' } },
+    {
+      name: 'only-interchange-knows-xml',
+      severity: 'error',
+      from: { pathNot: '^src/interchange/' },
+      to: { path: 'saxes|fast-xml-parser' },
+    },
+    { name: 'nothing-unresolved', severity: 'error', from: {}, to: { couldNotResolve: true } },
+  ],
+  options: {
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: 'tsconfig.json' },
+    doNotFollow: { path: 'node_modules' },
+  },
+};

@@ -1,0 +1,124 @@
+import { readFile, stat, writeFile } from 'node:fs/promises';
+import { parseArgs } from 'node:util';
+import { audit } from '../audit.js';
+import { InputError } from '../errors.js';
+import { DEFAULT_LIMITS } from '../limits.js';
+import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
+import { summaryLine } from '../report/format/text.js';
+import type { Report } from '../report/report.js';
+import { EXIT, type ExitCode, exitCodeOf, FAIL_ON, type FailOn, worst } from './exit-code.js';
+import { oneOf, UsageError } from './usage.js';
+
+interface Settings {
+  readonly files: readonly string[];
+  readonly format: FormatName;
+  readonly out: string | undefined;
+  readonly failOn: FailOn;
+}
+
+/** One archive of the call: its report, or why there is none. */
+interface Result {
+  readonly file: string;
+  readonly outcome: Report | { readonly problem: string; readonly code: string };
+  readonly exit: ExitCode;
+}
+
+/** `linebudget audit FILE…`: reports to standard output or a file, a summary line per archive to standard error. */
+export async function auditCommand(args: readonly string[]): Promise<ExitCode> {
+  const settings = parse(args);
+  const results: Result[] = [];
+  for (const file of settings.files) {
+    const result = await auditFile(file, settings.failOn);
+    console.error(`${file}: ${summaryOf(result)}`);
+    results.push(result);
+  }
+  await write(render(results, settings.format), settings.out);
+  return worst(results.map(({ exit }) => exit));
+}
+
+function parse(args: readonly string[]): Settings {
+  const { values, positionals } = parseArgs({
+    args: [...args],
+    allowPositionals: true,
+    options: {
+      format: { type: 'string', default: 'text' },
+      out: { type: 'string' },
+      'fail-on': { type: 'string', default: 'error' },
+    },
+  });
+  if (positionals.length === 0) throw new UsageError('name at least one project archive');
+  return {
+    files: positionals,
+    format: oneOf('format', values.format, FORMAT_NAMES),
+    out: values.out,
+    failOn: oneOf('fail-on', values['fail-on'], FAIL_ON),
+  };
+}
+
+async function auditFile(file: string, failOn: FailOn): Promise<Result> {
+  try {
+    const report = await audit(await readArchive(file), { onRuleFailure: printRuleFailure });
+    return { file, outcome: report, exit: exitCodeOf(report, failOn) };
+  } catch (cause) {
+    if (cause instanceof InputError) return failed(file, cause.message, cause.code, EXIT.badInput);
+    if (isFileError(cause))
+      return failed(file, `the file cannot be read (${cause.code})`, 'unreadable-file', EXIT.badInput);
+    console.error(cause);
+    return failed(file, 'the audit failed by a fault of this tool; please report it', 'internal-fault', EXIT.fault);
+  }
+}
+
+function failed(file: string, problem: string, code: string, exit: ExitCode): Result {
+  return { file, outcome: { problem, code }, exit };
+}
+
+function isFileError(cause: unknown): cause is NodeJS.ErrnoException {
+  return cause instanceof Error && 'syscall' in cause && 'code' in cause;
+}
+
+/** The file's bytes; one over the limit is not even read. */
+async function readArchive(file: string): Promise<Uint8Array> {
+  const { size } = await stat(file);
+  const { uploadBytes } = DEFAULT_LIMITS;
+  if (size > uploadBytes) {
+    throw new InputError('limit-exceeded', `the archive has ${size} bytes; the limit uploadBytes is ${uploadBytes}`);
+  }
+  return readFile(file);
+}
+
+function printRuleFailure(rule: string, cause: unknown): void {
+  console.error(`The rule ${rule} failed by a fault of this tool:`, cause);
+}
+
+function summaryOf({ outcome }: Result): string {
+  return 'problem' in outcome ? `${outcome.problem} [${outcome.code}]` : summaryLine(outcome);
+}
+
+/** One archive gives its report as it is; several give, in JSON, a list of file and report or problem. */
+function render(results: readonly Result[], format: FormatName): string {
+  if (format === 'json' && results.length > 1) {
+    const entries = results.map(({ file, outcome }) =>
+      'problem' in outcome ? { file, ...outcome } : { file, report: outcome },
+    );
+    return `${JSON.stringify(entries, null, 2)}\n`;
+  }
+  const texts = results.flatMap(({ file, outcome }) => {
+    if ('problem' in outcome) return [];
+    const text = FORMATS[format].format(outcome);
+    return results.length > 1 ? [`${file}\n${'='.repeat(file.length)}\n\n${text}`] : [text];
+  });
+  return texts.join('\n');
+}
+
+async function write(text: string, out: string | undefined): Promise<void> {
+  if (text === '') return;
+  if (out === undefined) {
+    process.stdout.write(text);
+    return;
+  }
+  try {
+    await writeFile(out, text);
+  } catch (cause) {
+    throw isFileError(cause) ? new UsageError(`--out ${out} cannot be written (${cause.code})`) : cause;
+  }
+}

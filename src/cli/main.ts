@@ -1,0 +1,51 @@
+#!/usr/bin/env node
+import { TOOL } from '../version.js';
+import { auditCommand } from './audit.js';
+import { EXIT, type ExitCode } from './exit-code.js';
+import { rulesCommand } from './rules.js';
+import { serveCommand } from './serve.js';
+import { USAGE, UsageError } from './usage.js';
+
+async function run([command, ...args]: readonly string[]): Promise<ExitCode> {
+  switch (command) {
+    case 'audit':
+      return auditCommand(args);
+    case 'rules':
+      return rulesCommand(args);
+    case 'serve':
+      return serveCommand(args);
+    case '--version':
+      process.stdout.write(`${TOOL.name} ${TOOL.version}\n`);
+      return EXIT.fine;
+    case '--help':
+      process.stdout.write(USAGE);
+      return EXIT.fine;
+    default:
+      throw new UsageError(command === undefined ? 'name a command' : `there is no command "${command}"`);
+  }
+}
+
+function exitCodeFor(cause: unknown): ExitCode {
+  if (!isUsageError(cause)) {
+    console.error(cause);
+    return EXIT.fault;
+  }
+  console.error(`linebudget: ${cause.message}\n\n${USAGE}`);
+  return EXIT.badInput;
+}
+
+function isUsageError(cause: unknown): cause is Error {
+  const isArgumentError = cause instanceof Error && 'code' in cause && String(cause.code).startsWith('ERR_PARSE_ARGS_');
+  return isArgumentError || cause instanceof UsageError;
+}
+
+// A reader that has seen enough (`| head`) is no fault.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+});
+
+try {
+  process.exitCode = await run(process.argv.slice(2));
+} catch (cause) {
+  process.exitCode = exitCodeFor(cause);
+}

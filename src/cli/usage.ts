@@ -1,0 +1,29 @@
+import { FORMAT_NAMES } from '../report/format/index.js';
+import { EXIT, FAIL_ON } from './exit-code.js';
+
+/** The call is wrong; the text says how it should be. */
+export class UsageError extends Error {
+  override readonly name = 'UsageError';
+}
+
+export const USAGE = `Usage:
+  linebudget audit FILE…      audit project archives
+      --format NAME           ${FORMAT_NAMES.join(' or ')} (default text)
+      --out FILE              write the report there instead of to standard output
+      --fail-on SEVERITY      ${FAIL_ON.join(', ')}: exit ${EXIT.findings} from this severity on (default error)
+  linebudget rules [ID]       list the rules, or explain one
+      --format NAME           ${FORMAT_NAMES.join(' or ')} (default text)
+  linebudget serve            start the HTTP service
+      --host ADDRESS          default 127.0.0.1
+      --port NUMBER           default 8080; 0 takes a free one
+  linebudget --version | --help
+
+Exit: ${EXIT.fine} nothing to object to, ${EXIT.findings} findings, ${EXIT.badInput} unreadable input or wrong call, ${EXIT.fault} incomplete audit or a fault of this tool.
+`;
+
+/** The value of an option that takes one of a few names. */
+export function oneOf<T extends string>(option: string, value: string, allowed: readonly T[]): T {
+  const found = allowed.find((name) => name === value);
+  if (found === undefined) throw new UsageError(`--${option} takes ${allowed.join(', ')}, not "${value}"`);
+  return found;
+}

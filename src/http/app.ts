@@ -1,0 +1,76 @@
+import { randomUUID } from 'node:crypto';
+import accepts from '@fastify/accepts';
+import Fastify, { type FastifyBaseLogger, type FastifyError, type FastifyInstance } from 'fastify';
+import { InputError } from '../errors.js';
+import { DEFAULT_LIMITS, type Limits } from '../limits.js';
+import type { AuditRunner } from './pool.js';
+import { inputProblem, PROBLEM_MEDIA_TYPE, type Problem, RequestError, requestProblem } from './problems.js';
+import { addRoutes } from './routes.js';
+import { acceptUploads, RAW_TYPES, tooLarge } from './upload.js';
+
+export interface AppOptions {
+  readonly audits: AuditRunner;
+  readonly limits?: Limits;
+  /** False for none. */
+  readonly logger: FastifyBaseLogger | false;
+}
+
+const REQUEST_TIMEOUT_MS = 120_000;
+const RETRY_AFTER_S = '5';
+
+/** The service without its socket: routes, uploads and errors. */
+export async function buildApp({ audits, limits = DEFAULT_LIMITS, logger }: AppOptions): Promise<FastifyInstance> {
+  const app: FastifyInstance = Fastify({
+    ...(logger === false ? { logger: false } : { loggerInstance: logger }),
+    genReqId: () => randomUUID(),
+    requestIdHeader: false,
+    requestTimeout: REQUEST_TIMEOUT_MS,
+    forceCloseConnections: 'idle',
+  });
+  let isStopping = false;
+  app.addHook('preClose', async () => {
+    isStopping = true;
+  });
+  app.addHook('onRequest', async (request, reply) => {
+    reply.headers({ 'request-id': request.id, 'cache-control': 'no-store', 'x-content-type-options': 'nosniff' });
+  });
+  answerProblems(app, limits);
+  await app.register(accepts);
+  await acceptUploads(app, limits);
+  addRoutes(app, { audits, limits, isReady: () => !isStopping });
+  app.addHook('onClose', () => audits.close());
+  return app;
+}
+
+function answerProblems(app: FastifyInstance, limits: Limits): void {
+  app.setNotFoundHandler(async ({ method }, reply) =>
+    sendProblem(
+      reply,
+      requestProblem('not-found', `there is no ${method} here; GET /openapi.yaml tells what there is`),
+    ),
+  );
+  app.setErrorHandler<FastifyError | InputError | RequestError>(async (error, request, reply) => {
+    const problem = problemOf(error, limits);
+    if (problem.status === 503) reply.header('retry-after', RETRY_AFTER_S);
+    if (problem.status >= 500 && !(error instanceof RequestError)) request.log.error(error);
+    return sendProblem(reply, problem);
+  });
+}
+
+type Reply = { code(status: number): Reply; type(type: string): Reply; send(body: string): unknown };
+
+function sendProblem(reply: Reply, problem: Problem): unknown {
+  return reply.code(problem.status).type(PROBLEM_MEDIA_TYPE).send(JSON.stringify(problem));
+}
+
+/** What a request is told of an error: its own faults by name, ours without internals. */
+function problemOf(error: FastifyError | InputError | RequestError, { uploadBytes }: Limits): Problem {
+  if (error instanceof InputError) return inputProblem(error);
+  if (error instanceof RequestError) return requestProblem(error.code, error.detail);
+  const status = error.statusCode ?? 500;
+  if (status === 413) return inputProblem(tooLarge(undefined, uploadBytes));
+  if (status === 415)
+    return requestProblem('unsupported-media-type', `send ${RAW_TYPES.join(' or ')}, or multipart/form-data`);
+  if (status >= 400 && status < 500) return requestProblem('malformed-request', error.message);
+  return requestProblem('internal-fault', 'nothing was kept; try again, and report the request-id if it stays');
+}

@@ -1,0 +1,50 @@
+import { INPUT_FAULTS, type InputError, type InputPlace } from '../errors.js';
+
+/** What can be wrong with a request, beside what {@link INPUT_FAULTS} says of the archive in it. */
+export const REQUEST_FAULTS = {
+  'malformed-request': { status: 400, title: 'The request is malformed' },
+  'not-found': { status: 404, title: 'There is nothing at this address' },
+  'rule-not-known': { status: 404, title: 'There is no such rule' },
+  'schema-not-known': { status: 404, title: 'There is no such schema' },
+  'not-acceptable': { status: 406, title: 'The report does not come in the form that is asked for' },
+  'unsupported-media-type': { status: 415, title: 'The body is of a kind that is not read here' },
+  busy: { status: 503, title: 'Too many audits are waiting' },
+  stopping: { status: 503, title: 'The service is stopping' },
+  'internal-fault': { status: 500, title: 'The service failed by a fault of its own' },
+} as const;
+
+export type RequestFault = keyof typeof REQUEST_FAULTS;
+
+export const PROBLEM_MEDIA_TYPE = 'application/problem+json';
+
+/** A problem document (RFC 9457). */
+export interface Problem extends InputPlace {
+  readonly type: string;
+  readonly title: string;
+  readonly status: number;
+  readonly detail: string;
+}
+
+/** Thrown by handlers; the error handler turns it into a problem document. */
+export class RequestError extends Error {
+  override readonly name = 'RequestError';
+
+  constructor(
+    readonly code: RequestFault,
+    readonly detail: string,
+  ) {
+    super(detail);
+  }
+}
+
+export function requestProblem(code: RequestFault, detail: string): Problem {
+  return { type: typeOf(code), ...REQUEST_FAULTS[code], detail };
+}
+
+export function inputProblem({ code, message, place }: InputError): Problem {
+  return { type: typeOf(code), ...INPUT_FAULTS[code], detail: message, ...place };
+}
+
+function typeOf(code: string): string {
+  return `urn:linebudget:problem:${code}`;
+}

@@ -1,0 +1,78 @@
+import { readFileSync } from 'node:fs';
+import type { FastifyInstance } from 'fastify';
+import { LIMITS, type Limits } from '../limits.js';
+import { reportRule } from '../report/build.js';
+import { FORMAT_NAMES, FORMATS } from '../report/format/index.js';
+import { reportJsonSchema } from '../report/json-schema.js';
+import { RULES } from '../rules/index.js';
+import type { AuditRunner } from './pool.js';
+import { PROBLEM_MEDIA_TYPE, RequestError } from './problems.js';
+import { readUpload } from './upload.js';
+
+export interface RouteOptions {
+  readonly audits: AuditRunner;
+  readonly limits: Limits;
+  /** False while the service stops. */
+  readonly isReady: () => boolean;
+}
+
+const OPENAPI = readFileSync(new URL('../../openapi.yaml', import.meta.url), 'utf8');
+const SCHEMAS: ReadonlyMap<string, object> = new Map([['report', reportJsonSchema()]]);
+
+export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
+  addAudits(app, options);
+  addDescriptions(app, options);
+  addHealth(app, options);
+}
+
+function addAudits(app: FastifyInstance, { audits, limits }: RouteOptions): void {
+  app.post('/v1/audits', async (request, reply) => {
+    const name = FORMAT_NAMES.find((one) => FORMATS[one].mediaType === request.type(mediaTypes()));
+    if (name === undefined) {
+      throw new RequestError('not-acceptable', `the report comes as ${mediaTypes().join(', ')}`);
+    }
+    const outcome = await audits.run({ file: await readUpload(request, limits), format: name });
+    if ('problem' in outcome) {
+      return reply.code(outcome.problem.status).type(PROBLEM_MEDIA_TYPE).send(JSON.stringify(outcome.problem));
+    }
+    for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
+    return reply.type(`${FORMATS[name].mediaType}; charset=utf-8`).send(outcome.body);
+  });
+}
+
+function mediaTypes(): string[] {
+  return FORMAT_NAMES.map((name) => FORMATS[name].mediaType);
+}
+
+function addDescriptions(app: FastifyInstance, { limits }: RouteOptions): void {
+  const rules = RULES.map(reportRule);
+  app.get('/v1/rules', async () => ({ rules }));
+  app.get<{ Params: { id: string } }>('/v1/rules/:id', async ({ params }) => {
+    const rule = rules.find(({ id }) => id === params.id);
+    if (rule === undefined) throw new RequestError('rule-not-known', 'GET /v1/rules lists the rules there are');
+    return rule;
+  });
+  app.get('/v1/limits', async () => ({
+    limits: Object.entries(LIMITS).map(([name, { unit, bounds }]) => ({
+      name,
+      value: limits[name as keyof Limits],
+      unit,
+      bounds,
+    })),
+  }));
+  app.get<{ Params: { name: string } }>('/v1/schemas/:name', async ({ params }, reply) => {
+    const schema = SCHEMAS.get(params.name);
+    if (schema === undefined)
+      throw new RequestError('schema-not-known', `there are: ${[...SCHEMAS.keys()].join(', ')}`);
+    return reply.type('application/schema+json').send(JSON.stringify(schema));
+  });
+  app.get('/openapi.yaml', async (_request, reply) => reply.type('application/yaml; charset=utf-8').send(OPENAPI));
+}
+
+function addHealth(app: FastifyInstance, { isReady }: RouteOptions): void {
+  app.get('/healthz', async () => ({ status: 'alive' }));
+  app.get('/readyz', async () => {
+    if (isReady()) return { status: 'ready' };
+    throw new RequestError('stopping', 'the service is stopping and takes no new work');
+  });
+}

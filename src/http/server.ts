@@ -1,0 +1,31 @@
+import { pino } from 'pino';
+import { TOOL } from '../version.js';
+import { buildApp } from './app.js';
+import { createPool } from './pool.js';
+
+export interface ServeOptions {
+  readonly host: string;
+  readonly port: number;
+}
+
+/** Requests in flight may finish within this time after the service is told to stop. */
+const STOP_WITHIN_MS = 30_000;
+
+/** Starts the service and runs until SIGTERM or SIGINT; audits in flight are finished before it ends. */
+export async function serve({ host, port }: ServeOptions): Promise<void> {
+  const logger = pino({ name: TOOL.name, base: { version: TOOL.version } }, pino.destination(2));
+  const audits = createPool({ workerFile: new URL('./worker.js', import.meta.url) });
+  const app = await buildApp({ audits, logger });
+  const stopped = new Promise<NodeJS.Signals>((resolve) => {
+    for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, resolve);
+  });
+  await app.listen({ host, port });
+  const signal = await stopped;
+  logger.info({ signal }, 'stopping; requests in flight are finished');
+  setTimeout(() => {
+    logger.error('requests in flight did not finish in time');
+    process.exit(1);
+  }, STOP_WITHIN_MS).unref();
+  await app.close();
+  logger.info('stopped');
+}

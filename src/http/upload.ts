@@ -1,0 +1,69 @@
+import multipart from '@fastify/multipart';
+import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { InputError } from '../errors.js';
+import type { Limits } from '../limits.js';
+import { RequestError } from './problems.js';
+
+/** Media types of a body that is the archive itself. */
+export const RAW_TYPES = ['application/zip', 'application/octet-stream'] as const;
+
+const FIELD = 'archive';
+/** Room for boundaries and part headers around the archive. */
+const MULTIPART_OVERHEAD = 64 * 1024;
+
+/** Lets the service take an archive as the body itself, or as the field `archive` of a form; nothing else. */
+export async function acceptUploads(app: FastifyInstance, { uploadBytes }: Limits): Promise<void> {
+  app.removeAllContentTypeParsers();
+  app.addContentTypeParser([...RAW_TYPES], { parseAs: 'buffer', bodyLimit: uploadBytes }, (_request, body, done) =>
+    done(null, body),
+  );
+  await app.register(multipart, {
+    limits: { fileSize: uploadBytes, files: 1, fields: 0, parts: 1, fieldNameSize: 100, headerPairs: 20 },
+    throwFileSizeLimit: true,
+  });
+  app.addHook('onRequest', async ({ headers }) => refuseUnread(headers, uploadBytes));
+}
+
+/** The archive of a request, in memory of its own so that it can be handed to another thread. */
+export async function readUpload(request: FastifyRequest, { uploadBytes }: Limits): Promise<Uint8Array> {
+  if (request.isMultipart()) return asOwn(await readForm(request));
+  if (Buffer.isBuffer(request.body)) return asOwn(request.body);
+  throw new RequestError(
+    'unsupported-media-type',
+    `send the archive (at most ${uploadBytes} bytes) as ${RAW_TYPES.join(', ')}, or as the field "${FIELD}" of a multipart/form-data body`,
+  );
+}
+
+async function readForm(request: FastifyRequest): Promise<Buffer> {
+  let archive: Buffer | undefined;
+  for await (const part of request.parts()) {
+    if (part.type !== 'file' || part.fieldname !== FIELD) {
+      throw new RequestError('malformed-request', `the form takes one file, in the field "${FIELD}"`);
+    }
+    archive = await part.toBuffer();
+  }
+  if (archive === undefined)
+    throw new RequestError('malformed-request', `the form has no file in the field "${FIELD}"`);
+  return archive;
+}
+
+/** Refuses, before it is sent, a body that would not be read. */
+function refuseUnread(headers: FastifyRequest['headers'], uploadBytes: number): void {
+  const encoding = headers['content-encoding'];
+  if (encoding !== undefined && encoding !== 'identity') {
+    throw new RequestError('unsupported-media-type', 'a Content-Encoding is not read; send the archive as it is');
+  }
+  const length = Number(headers['content-length'] ?? 0);
+  if (length > uploadBytes + MULTIPART_OVERHEAD) throw tooLarge(length, uploadBytes);
+}
+
+export function tooLarge(length: number | undefined, uploadBytes: number): InputError {
+  const size = length === undefined ? 'more bytes than allowed' : `${length} bytes`;
+  return new InputError('limit-exceeded', `the upload has ${size}; the limit uploadBytes is ${uploadBytes}`);
+}
+
+/** A buffer out of a shared pool would take the whole pool along when it is handed over. */
+function asOwn(buffer: Buffer): Uint8Array {
+  const isWhole = buffer.byteOffset === 0 && buffer.byteLength === buffer.buffer.byteLength;
+  return isWhole ? new Uint8Array(buffer.buffer) : Uint8Array.from(buffer);
+}
