@@ -3,9 +3,11 @@ import { z } from 'zod';
 
 /**
  * Where a value is from: the bus standard's published volumes, a handbook or other published standard, common practice
- * without a source, or derived here from those.
+ * without a source, memory without confirmation, or derived here from those.
  */
-export type Basis = 'standard' | 'handbook' | 'common practice' | 'derived';
+export const BASES = ['standard', 'handbook', 'common practice', 'from memory', 'derived'] as const;
+
+export type Basis = (typeof BASES)[number];
 
 const ma = (description: string) => z.number().positive().describe(description);
 const volts = (description: string) => z.number().positive().max(50).describe(description);

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { VERDICTS } from '../electrical/balance.js';
-import { policySchema } from '../policy/policy.js';
+import { BASES, policySchema } from '../policy/policy.js';
 import { SEVERITIES } from '../rules/rule.js';
 
 /**
@@ -132,7 +132,7 @@ export const ruleSchema = z.object({
   why: z.string(),
   remedy: z.string(),
   limit: z.string(),
-  basis: z.enum(['standard', 'handbook', 'common practice', 'derived']),
+  basis: z.enum(BASES),
   source: z.string(),
 });
 

@@ -7,8 +7,8 @@ export const schemaNotKnown = installationRule({
   why: 'The document was read as the nearest known form. If the form changed in between, something may have been read wrongly.',
   remedy: 'Check a few segments of the report against the project, or use a newer version of this service.',
   limit: 'schemas 10 to 14 and 20 to 23',
-  basis: 'common practice',
-  source: 'from memory: the schema numbers met in practice',
+  basis: 'from memory',
+  source: 'from memory, not confirmed: the schema numbers met in practice',
   *check({ project }) {
     if (project.schemaKnown) return;
     yield {

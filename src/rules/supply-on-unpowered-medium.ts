@@ -9,8 +9,8 @@ export const supplyOnUnpoweredMedium = segmentRule({
   why: 'Radio, powerline and IP need no bus supply. One that stands there in the project is missing where it is really fitted, or is ordered for nothing.',
   remedy: 'Move the supply to the segment that it feeds, or take it out of the project.',
   limit: 'supplies stand on twisted pair only',
-  basis: 'standard',
-  source: 'volume 3/2/2: power by the bus is a property of twisted pair',
+  basis: 'from memory',
+  source: 'from memory, not confirmed: of the media of the interchange form only twisted pair carries power',
   *check({ segment }) {
     if (segment.medium.needsPower || segment.supplies.length === 0) return;
     yield {

@@ -159,8 +159,8 @@ class RecordMaker {
   #devices = 0;
 
   line({ line, medium, segments = [], devices = [] }: LineSpec, index: number): LineRecord {
-    const stated = segments.map((spec, before): SegmentSpec =>
-      'devices' in spec ? spec : { number: before + 1, devices: spec },
+    const stated = segments.map(
+      (spec, before): SegmentSpec => ('devices' in spec ? spec : { number: before + 1, devices: spec }),
     );
     return {
       id: `P-0001-0_L-${index}`,
