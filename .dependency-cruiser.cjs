@@ -3,6 +3,7 @@ const WAY = ['archive', 'interchange', 'policy', 'plant', 'electrical', 'rules',
 
 const place = (name) => (name === 'audit' ? '^src/audit\\.ts$' : `^src/${name}/`);
 
+/** @type {import('dependency-cruiser').IConfiguration} */
 module.exports = {
   forbidden: [
     ...WAY.map((name, index) => ({

@@ -27,7 +27,7 @@ export interface AuditOptions {
  */
 export async function audit(file: Uint8Array, options: AuditOptions = {}): Promise<Report> {
   const { policy = COMMON_PRACTICE, limits = DEFAULT_LIMITS, rules = RULES } = options;
-  const archive = await Archive.open(file, limits);
+  const archive = Archive.open(file, limits);
   const records = await readProjects(archive, limits);
   const projects = records.map((record) => buildProject(record, policy));
   refuseEmpty(projects);

@@ -18,6 +18,7 @@ export const LIMITS = {
   },
   xmlDepth: { value: 64, unit: 'elements', bounds: 'nesting of elements' },
   xmlAttributes: { value: 256, unit: 'attributes', bounds: 'attributes of one element' },
+  xmlTagBytes: { value: 1024 * 1024, unit: 'bytes', bounds: 'one tag with all its attributes' },
   xmlValueLength: { value: 64 * 1024, unit: 'characters', bounds: 'one attribute value' },
 } as const satisfies Record<string, { value: number; unit: string; bounds: string }>;
 

@@ -39,7 +39,7 @@ describe('the project', () => {
   it('lets data go one way', async () => {
     const { default: config } = await import('../.dependency-cruiser.cjs');
     const { output } = await cruise([join(ROOT, 'src')], {
-      ruleSet: { forbidden: config.forbidden },
+      ruleSet: { forbidden: config.forbidden ?? [] },
       validate: true,
       baseDir: ROOT,
       ...config.options,

@@ -1,7 +1,5 @@
 import { createHash } from 'node:crypto';
-import { PassThrough, pipeline } from 'node:stream';
-import { crc32 } from 'node:zlib';
-import JSZip from 'jszip';
+import { crc32, createInflateRaw } from 'node:zlib';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
 import { type Entry, normalisedPath, readDirectory } from './directory.js';
@@ -32,13 +30,12 @@ export class Archive {
   readonly bytes: number;
   readonly sha256: string;
   readonly #entries: ReadonlyMap<Part, Entry>;
-  readonly #zip: JSZip;
   readonly #limits: Limits;
-  readonly #read: PartRead[] = [];
+  readonly #read = new Map<string, PartRead>();
   #inflated = 0;
 
   /** @throws InputError where the file is no ZIP archive, is damaged, or is over a limit. */
-  static async open(file: Uint8Array, limits: Limits): Promise<Archive> {
+  static open(file: Uint8Array, limits: Limits): Archive {
     if (file.length > limits.uploadBytes) {
       throw new InputError(
         'limit-exceeded',
@@ -46,18 +43,12 @@ export class Archive {
       );
     }
     const bytes = Buffer.from(file.buffer, file.byteOffset, file.byteLength);
-    const entries = readDirectory(bytes, limits);
-    try {
-      return new Archive(bytes, entries, await JSZip.loadAsync(bytes), limits);
-    } catch (cause) {
-      throw new InputError('damaged-archive', `the archive cannot be opened (${(cause as Error).message})`);
-    }
+    return new Archive(bytes, readDirectory(bytes, limits), limits);
   }
 
-  private constructor(file: Buffer, entries: readonly Entry[], zip: JSZip, limits: Limits) {
+  private constructor(file: Buffer, entries: readonly Entry[], limits: Limits) {
     this.bytes = file.length;
     this.sha256 = createHash('sha256').update(file).digest('hex');
-    this.#zip = zip;
     this.#limits = limits;
     const files = entries.filter((entry) => !entry.isDirectory);
     this.#entries = new Map(files.map((entry) => [asPart(entry), entry]));
@@ -66,7 +57,7 @@ export class Archive {
 
   /** The parts that were read to their end so far, by name. */
   get partsRead(): readonly PartRead[] {
-    return [...this.#read].sort((a, b) => (a.name < b.name ? -1 : 1));
+    return [...this.#read.values()].sort((a, b) => (a.name < b.name ? -1 : 1));
   }
 
   /** The whole of a part. */
@@ -86,7 +77,7 @@ export class Archive {
     if (entry === undefined) throw new Error(`not a part of this archive: ${part.name}`);
     let bytes = 0;
     let checksum = 0;
-    for await (const chunk of this.#inflate(entry)) {
+    for await (const chunk of unpacked(entry)) {
       bytes += chunk.length;
       this.#inflated += chunk.length;
       checksum = crc32(chunk, checksum);
@@ -103,32 +94,16 @@ export class Archive {
         part: part.name,
       });
     }
-    this.#read.push({ name: part.name, bytes, crc32: checksum.toString(16).padStart(8, '0') });
+    this.#read.set(part.name, { name: part.name, bytes, crc32: checksum.toString(16).padStart(8, '0') });
   }
 
-  async *#inflate(entry: Entry): AsyncGenerator<Uint8Array> {
-    const zipped = this.#zip.files[entry.name];
-    if (zipped === undefined) {
-      throw new InputError('damaged-archive', 'the name of the entry cannot be read', { part: entry.name });
-    }
-    const inflated = new PassThrough();
-    pipeline(zipped.nodeStream(), inflated, () => {}); // an error reaches the loop below through `inflated`
-    try {
-      for await (const chunk of inflated) yield chunk as Uint8Array;
-    } catch (cause) {
-      throw new InputError('damaged-archive', `the data cannot be inflated (${(cause as Error).message})`, {
-        part: entry.name,
-      });
-    }
-  }
-
-  #holdAgainstLimits({ name, packedBytes }: Entry, bytes: number, limit: 'partBytes' | 'topologyBytes'): void {
+  #holdAgainstLimits({ name, packed }: Entry, bytes: number, limit: 'partBytes' | 'topologyBytes'): void {
     const { totalBytes, partRatio, [limit]: partLimit } = this.#limits;
     const over = (what: string, limitName: string, value: number) =>
       new InputError('limit-exceeded', `${what}; the limit ${limitName} is ${value}`, { part: name });
     if (bytes > partLimit) throw over(`the part inflates to more than ${partLimit} bytes`, limit, partLimit);
     if (this.#inflated > totalBytes) throw over('the parts read are too large together', 'totalBytes', totalBytes);
-    if (bytes > RATIO_COUNTS_ABOVE && bytes > packedBytes * partRatio) {
+    if (bytes > RATIO_COUNTS_ABOVE && bytes > packed.length * partRatio) {
       throw over(`the part inflates to more than ${partRatio} times its packed size`, 'partRatio', partRatio);
     }
   }
@@ -136,6 +111,27 @@ export class Archive {
 
 /** A small part may well pack better than any limit (a megabyte of blanks); it harms nobody. */
 const RATIO_COUNTS_ABOVE = 1024 * 1024;
+
+/** Large enough that handing a piece over costs nothing beside inflating it. */
+const PIECE_BYTES = 256 * 1024;
+
+/** The data of an entry in pieces, inflated off this thread while the last piece is read. */
+async function* unpacked({ name, isDeflated, packed }: Entry): AsyncGenerator<Uint8Array> {
+  if (!isDeflated) {
+    for (let at = 0; at < packed.length; at += PIECE_BYTES) yield packed.subarray(at, at + PIECE_BYTES);
+    return;
+  }
+  const inflate = createInflateRaw({ chunkSize: PIECE_BYTES });
+  inflate.end(packed);
+  try {
+    for await (const piece of inflate) yield piece as Uint8Array;
+  } catch (cause) {
+    throw new InputError('damaged-archive', `the data cannot be inflated (${(cause as Error).message})`, { part: name });
+  }
+  if (inflate.bytesWritten !== packed.length) {
+    throw new InputError('damaged-archive', 'something follows the end of the data', { part: name });
+  }
+}
 
 function asPart({ name, bytes }: Entry): Part {
   return { name, path: normalisedPath(name), bytes };

@@ -11,15 +11,19 @@ export interface Entry {
   /** The name as written, forward or backward slashes alike. */
   readonly name: string;
   readonly isDirectory: boolean;
+  readonly isDeflated: boolean;
   readonly crc32: number;
-  readonly packedBytes: number;
+  /** Inflated size, as declared. */
   readonly bytes: number;
+  /** The data as it stands in the file. */
+  readonly packed: Buffer;
 }
 
-interface CentralEntry extends Entry {
+interface CentralEntry extends Omit<Entry, 'packed' | 'isDeflated'> {
   readonly nameBytes: Buffer;
   readonly flags: number;
   readonly method: number;
+  readonly packedBytes: number;
   readonly localOffset: number;
 }
 
@@ -59,10 +63,9 @@ export function readDirectory(file: Buffer, limits: Limits): Entry[] {
       `the archive has ${end.entries} entries; the limit archiveEntries is ${limits.archiveEntries}`,
     );
   }
-  const entries = readCentral(file, end, limits);
-  refuseSharedBytes(file, entries, end.directoryOffset);
-  refuseSharedNames(entries);
-  return entries;
+  const central = readCentral(file, end, limits);
+  refuseSharedNames(central);
+  return locate(file, central, end.directoryOffset);
 }
 
 function damaged(detail: string, part?: string): InputError {
@@ -227,14 +230,24 @@ function sameUnicodePath(field: Buffer, nameBytes: Buffer): boolean {
   return field.subarray(5).equals(nameBytes);
 }
 
-/** Each local header agrees with the directory, and no byte belongs to two entries or to the directory as well. */
-function refuseSharedBytes(file: Buffer, entries: readonly CentralEntry[], directoryOffset: number): void {
-  const inOrder = [...entries].sort((a, b) => a.localOffset - b.localOffset);
+/**
+ * Finds the data of each entry. Each local header agrees with the directory, and no byte belongs to two entries or to
+ * the directory as well.
+ */
+function locate(file: Buffer, central: readonly CentralEntry[], directoryOffset: number): Entry[] {
+  const ends = new Map<CentralEntry, number>();
   let free = 0;
-  for (const entry of inOrder) {
+  for (const entry of [...central].sort((a, b) => a.localOffset - b.localOffset)) {
     if (entry.localOffset < free) throw damaged('the entry lies over another one', entry.name);
     free = checkedLocalEnd(file, entry, directoryOffset);
+    ends.set(entry, free);
   }
+  return central.map((entry) => {
+    const { name, isDirectory, crc32, bytes, packedBytes, method } = entry;
+    const end = ends.get(entry) ?? 0;
+    const packed = file.subarray(end - packedBytes, end);
+    return { name, isDirectory, isDeflated: method === DEFLATED, crc32, bytes, packed };
+  });
 }
 
 function checkedLocalEnd(file: Buffer, entry: CentralEntry, directoryOffset: number): number {

@@ -6,7 +6,8 @@ import { rulesCommand } from './rules.js';
 import { serveCommand } from './serve.js';
 import { USAGE, UsageError } from './usage.js';
 
-async function run([command, ...args]: readonly string[]): Promise<ExitCode> {
+async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
+  const command = args[0] === '--help' ? '--help' : first;
   switch (command) {
     case 'audit':
       return auditCommand(args);

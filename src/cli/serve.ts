@@ -13,6 +13,17 @@ export async function serveCommand(args: readonly string[]): Promise<ExitCode> {
   if (!/^\d{1,5}$/.test(values.port) || port > 65_535) {
     throw new UsageError(`--port takes a number from 0 to 65535, not "${values.port}"`);
   }
-  await serve({ host: values.host, port });
+  try {
+    await serve({ host: values.host, port });
+  } catch (cause) {
+    throw isAddressError(cause) ? new UsageError(`cannot listen on ${values.host}:${port} (${cause.code})`) : cause;
+  }
   return EXIT.fine;
+}
+
+/** The address is taken, not ours to take, or of no machine. */
+function isAddressError(cause: unknown): cause is NodeJS.ErrnoException {
+  return (
+    cause instanceof Error && 'syscall' in cause && ['listen', 'bind', 'getaddrinfo'].includes(String(cause.syscall))
+  );
 }

@@ -1,11 +1,13 @@
 import { randomUUID } from 'node:crypto';
 import accepts from '@fastify/accepts';
-import Fastify, { type FastifyBaseLogger, type FastifyError, type FastifyInstance } from 'fastify';
+import Fastify, { type FastifyBaseLogger, type FastifyError, type FastifyInstance, type FastifyReply } from 'fastify';
 import { InputError } from '../errors.js';
 import { DEFAULT_LIMITS, type Limits } from '../limits.js';
+import { answerBroken, commonHeaders, REQUEST_TIMEOUT_MS, sendProblem } from './answer.js';
 import type { AuditRunner } from './pool.js';
-import { inputProblem, PROBLEM_MEDIA_TYPE, type Problem, RequestError, requestProblem } from './problems.js';
+import { inputProblem, type Problem, RequestError, requestProblem } from './problems.js';
 import { addRoutes } from './routes.js';
+import { stopInOrder } from './stopping.js';
 import { acceptUploads, RAW_TYPES, tooLarge } from './upload.js';
 
 export interface AppOptions {
@@ -15,7 +17,6 @@ export interface AppOptions {
   readonly logger: FastifyBaseLogger | false;
 }
 
-const REQUEST_TIMEOUT_MS = 120_000;
 const RETRY_AFTER_S = '5';
 
 /** The service without its socket: routes, uploads and errors. */
@@ -26,18 +27,21 @@ export async function buildApp({ audits, limits = DEFAULT_LIMITS, logger }: AppO
     requestIdHeader: false,
     requestTimeout: REQUEST_TIMEOUT_MS,
     forceCloseConnections: 'idle',
-  });
-  let isStopping = false;
-  app.addHook('preClose', async () => {
-    isStopping = true;
+    return503OnClosing: false, // without a problem document; see stopInOrder
+    frameworkErrors: (error, request, reply) => {
+      reply.headers(commonHeaders(request.id));
+      return sendProblem(reply as FastifyReply, requestProblem('malformed-request', error.message));
+    },
+    clientErrorHandler: answerBroken,
   });
   app.addHook('onRequest', async (request, reply) => {
-    reply.headers({ 'request-id': request.id, 'cache-control': 'no-store', 'x-content-type-options': 'nosniff' });
+    reply.headers(commonHeaders(request.id));
   });
+  const refuseWhenStopping = stopInOrder(app);
   answerProblems(app, limits);
   await app.register(accepts);
   await acceptUploads(app, limits);
-  addRoutes(app, { audits, limits, isReady: () => !isStopping });
+  addRoutes(app, { audits, limits, refuseWhenStopping });
   app.addHook('onClose', () => audits.close());
   return app;
 }
@@ -55,12 +59,6 @@ function answerProblems(app: FastifyInstance, limits: Limits): void {
     if (problem.status >= 500 && !(error instanceof RequestError)) request.log.error(error);
     return sendProblem(reply, problem);
   });
-}
-
-type Reply = { code(status: number): Reply; type(type: string): Reply; send(body: string): unknown };
-
-function sendProblem(reply: Reply, problem: Problem): unknown {
-  return reply.code(problem.status).type(PROBLEM_MEDIA_TYPE).send(JSON.stringify(problem));
 }
 
 /** What a request is told of an error: its own faults by name, ours without internals. */

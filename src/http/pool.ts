@@ -18,7 +18,8 @@ export interface PoolOptions {
 }
 
 const DEFAULT_QUEUE = 16;
-const QUEUE_FULL = 'Task queue is at limit';
+/** What the pool says when it takes no more: with a queue, and without one. */
+const FULL = ['Task queue is at limit', 'No task queue available and all Workers are busy'];
 
 /** A pool of worker threads with a bounded queue. */
 export function createPool(options: PoolOptions): AuditRunner {
@@ -35,7 +36,7 @@ export function createPool(options: PoolOptions): AuditRunner {
       try {
         return await pool.run(task, { transferList: [task.file.buffer as ArrayBuffer] });
       } catch (cause) {
-        if (cause instanceof Error && cause.message === QUEUE_FULL) {
+        if (cause instanceof Error && FULL.includes(cause.message)) {
           throw new RequestError('busy', `${queue} audits are waiting already; try again in a few seconds`);
         }
         throw cause;

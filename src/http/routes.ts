@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import type { FastifyInstance } from 'fastify';
 import { LIMITS, type Limits } from '../limits.js';
 import { reportRule } from '../report/build.js';
-import { FORMAT_NAMES, FORMATS } from '../report/format/index.js';
+import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
 import { reportJsonSchema } from '../report/json-schema.js';
 import { RULES } from '../rules/index.js';
 import type { AuditRunner } from './pool.js';
@@ -12,8 +12,8 @@ import { readUpload } from './upload.js';
 export interface RouteOptions {
   readonly audits: AuditRunner;
   readonly limits: Limits;
-  /** False while the service stops. */
-  readonly isReady: () => boolean;
+  /** A hook that refuses new work while the service stops. */
+  readonly refuseWhenStopping: () => Promise<void>;
 }
 
 const OPENAPI = readFileSync(new URL('../../openapi.yaml', import.meta.url), 'utf8');
@@ -25,23 +25,24 @@ export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
   addHealth(app, options);
 }
 
-function addAudits(app: FastifyInstance, { audits, limits }: RouteOptions): void {
-  app.post('/v1/audits', async (request, reply) => {
-    const name = FORMAT_NAMES.find((one) => FORMATS[one].mediaType === request.type(mediaTypes()));
+function addAudits(app: FastifyInstance, { audits, limits, refuseWhenStopping }: RouteOptions): void {
+  app.post('/v1/audits', { onRequest: refuseWhenStopping }, async (request, reply) => {
+    const name = FORMAT_NAMES.find((one) => contentType(one) === request.type(FORMAT_NAMES.map(contentType)));
     if (name === undefined) {
-      throw new RequestError('not-acceptable', `the report comes as ${mediaTypes().join(', ')}`);
+      const offered = FORMAT_NAMES.map((one) => FORMATS[one].mediaType);
+      throw new RequestError('not-acceptable', `the report comes as ${offered.join(', ')}`);
     }
-    const outcome = await audits.run({ file: await readUpload(request, limits), format: name });
+    const outcome = await audits.run({ file: await readUpload(request, limits), format: name, limits });
     if ('problem' in outcome) {
       return reply.code(outcome.problem.status).type(PROBLEM_MEDIA_TYPE).send(JSON.stringify(outcome.problem));
     }
     for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
-    return reply.type(`${FORMATS[name].mediaType}; charset=utf-8`).send(outcome.body);
+    return reply.type(contentType(name)).send(outcome.body);
   });
 }
 
-function mediaTypes(): string[] {
-  return FORMAT_NAMES.map((name) => FORMATS[name].mediaType);
+function contentType(name: FormatName): string {
+  return `${FORMATS[name].mediaType}; charset=utf-8`;
 }
 
 function addDescriptions(app: FastifyInstance, { limits }: RouteOptions): void {
@@ -69,10 +70,7 @@ function addDescriptions(app: FastifyInstance, { limits }: RouteOptions): void {
   app.get('/openapi.yaml', async (_request, reply) => reply.type('application/yaml; charset=utf-8').send(OPENAPI));
 }
 
-function addHealth(app: FastifyInstance, { isReady }: RouteOptions): void {
+function addHealth(app: FastifyInstance, { refuseWhenStopping }: RouteOptions): void {
   app.get('/healthz', async () => ({ status: 'alive' }));
-  app.get('/readyz', async () => {
-    if (isReady()) return { status: 'ready' };
-    throw new RequestError('stopping', 'the service is stopping and takes no new work');
-  });
+  app.get('/readyz', { onRequest: refuseWhenStopping }, async () => ({ status: 'ready' }));
 }

@@ -10,6 +10,8 @@ export interface ServeOptions {
 
 /** Requests in flight may finish within this time after the service is told to stop. */
 const STOP_WITHIN_MS = 30_000;
+/** As the command line's own fault. */
+const EXIT_NOT_IN_TIME = 3;
 
 /** Starts the service and runs until SIGTERM or SIGINT; audits in flight are finished before it ends. */
 export async function serve({ host, port }: ServeOptions): Promise<void> {
@@ -24,7 +26,7 @@ export async function serve({ host, port }: ServeOptions): Promise<void> {
   logger.info({ signal }, 'stopping; requests in flight are finished');
   setTimeout(() => {
     logger.error('requests in flight did not finish in time');
-    process.exit(1);
+    process.exit(EXIT_NOT_IN_TIME);
   }, STOP_WITHIN_MS).unref();
   await app.close();
   logger.info('stopped');

@@ -1,5 +1,5 @@
 import multipart from '@fastify/multipart';
-import type { FastifyInstance, FastifyRequest } from 'fastify';
+import type { FastifyError, FastifyInstance, FastifyRequest } from 'fastify';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
 import { RequestError } from './problems.js';
@@ -8,6 +8,7 @@ import { RequestError } from './problems.js';
 export const RAW_TYPES = ['application/zip', 'application/octet-stream'] as const;
 
 const FIELD = 'archive';
+const ONE_FILE = `the form takes one file, in the field "${FIELD}", and nothing else`;
 /** Room for boundaries and part headers around the archive. */
 const MULTIPART_OVERHEAD = 64 * 1024;
 
@@ -26,7 +27,7 @@ export async function acceptUploads(app: FastifyInstance, { uploadBytes }: Limit
 
 /** The archive of a request, in memory of its own so that it can be handed to another thread. */
 export async function readUpload(request: FastifyRequest, { uploadBytes }: Limits): Promise<Uint8Array> {
-  if (request.isMultipart()) return asOwn(await readForm(request));
+  if (request.isMultipart()) return asOwn(await readForm(request, uploadBytes));
   if (Buffer.isBuffer(request.body)) return asOwn(request.body);
   throw new RequestError(
     'unsupported-media-type',
@@ -34,11 +35,29 @@ export async function readUpload(request: FastifyRequest, { uploadBytes }: Limit
   );
 }
 
-async function readForm(request: FastifyRequest): Promise<Buffer> {
+async function readForm(request: FastifyRequest, uploadBytes: number): Promise<Buffer> {
+  try {
+    return await readArchiveField(request);
+  } catch (cause) {
+    if (cause instanceof RequestError) throw cause;
+    throw formError(cause as FastifyError, uploadBytes);
+  }
+}
+
+/** The form's reader knows no status for most of what a form can have wrong, and 413 for a field too many. */
+function formError({ code, message }: FastifyError, uploadBytes: number): InputError | RequestError {
+  if (code === 'FST_REQ_FILE_TOO_LARGE') return tooLarge(undefined, uploadBytes);
+  const isOneTooMany = ['FST_FILES_LIMIT', 'FST_FIELDS_LIMIT', 'FST_PARTS_LIMIT'].includes(code);
+  const detail = isOneTooMany ? ONE_FILE : `the form cannot be read (${message})`;
+  return new RequestError('malformed-request', detail);
+}
+
+async function readArchiveField(request: FastifyRequest): Promise<Buffer> {
   let archive: Buffer | undefined;
   for await (const part of request.parts()) {
     if (part.type !== 'file' || part.fieldname !== FIELD) {
-      throw new RequestError('malformed-request', `the form takes one file, in the field "${FIELD}"`);
+      if (part.type === 'file') part.file.resume(); // nobody reads it, and the client would never come to its end
+      throw new RequestError('malformed-request', ONE_FILE);
     }
     archive = await part.toBuffer();
   }

@@ -1,5 +1,6 @@
 import { audit } from '../audit.js';
 import { InputError } from '../errors.js';
+import type { Limits } from '../limits.js';
 import { FORMATS, type FormatName } from '../report/format/index.js';
 import { inputProblem, type Problem } from './problems.js';
 
@@ -7,16 +8,18 @@ import { inputProblem, type Problem } from './problems.js';
 export interface AuditTask {
   readonly file: Uint8Array;
   readonly format: FormatName;
+  readonly limits: Limits;
 }
 
 export type AuditOutcome =
   | { readonly body: string; readonly ruleFailures: readonly { readonly rule: string; readonly cause: string }[] }
   | { readonly problem: Problem };
 
-export default async function run({ file, format }: AuditTask): Promise<AuditOutcome> {
+export default async function run({ file, format, limits }: AuditTask): Promise<AuditOutcome> {
   const ruleFailures: { rule: string; cause: string }[] = [];
   try {
     const report = await audit(file, {
+      limits,
       onRuleFailure: (rule, cause) => ruleFailures.push({ rule, cause: String((cause as Error)?.stack ?? cause) }),
     });
     return { body: FORMATS[format].format(report), ruleFailures };

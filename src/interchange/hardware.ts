@@ -1,81 +1,93 @@
+import { z } from 'zod';
 import type { Archive, Part } from '../archive/archive.js';
 import { InputError, quoted } from '../errors.js';
 import type { Limits } from '../limits.js';
-import type { ProductRecord } from './records.js';
-import { children, element, flag, readTree, requiredText, text } from './tree.js';
+import { checked, flag, isSet, requiredText, text } from './attributes.js';
+import type { HardwareRecord, ProductRecord } from './records.js';
+import { type Attributes, type ElementContext, type ElementHandler, readXml } from './xml/reader.js';
 
-const productShape = element({ '@Id': requiredText, '@Text': text, '@OrderNumber': text });
+const manufacturerShape = z.object({ RefId: requiredText });
 
-const isSet = flag.transform((value) => value ?? false);
-
-const hardwareShape = element({
-  '@Id': requiredText,
-  '@Name': text,
-  '@BusCurrent': text,
-  '@HasIndividualAddress': flag,
-  '@HasApplicationProgram': isSet,
-  '@IsAccessory': isSet,
-  '@IsPowerSupply': isSet,
-  '@IsChoke': isSet,
-  '@IsCoupler': isSet,
-  '@IsCable': isSet,
-  '@IsIPEnabled': isSet,
-  Products: children(element({ Product: children(productShape) })),
-});
-
-const documentShape = element({
-  ManufacturerData: children(
-    element({
-      Manufacturer: children(
-        element({ '@RefId': requiredText, Hardware: children(element({ Hardware: children(hardwareShape) })) }),
-      ),
+const hardwareShape = z
+  .object({
+    Id: requiredText,
+    Name: text,
+    BusCurrent: text,
+    HasIndividualAddress: flag,
+    HasApplicationProgram: isSet,
+    IsAccessory: isSet,
+    IsPowerSupply: isSet,
+    IsChoke: isSet,
+    IsCoupler: isSet,
+    IsCable: isSet,
+    IsIPEnabled: isSet,
+  })
+  .transform(
+    (source): HardwareRecord => ({
+      id: source.Id,
+      name: source.Name,
+      busCurrent: source.BusCurrent,
+      hasIndividualAddress: source.HasIndividualAddress,
+      hasApplicationProgram: source.HasApplicationProgram,
+      isAccessory: source.IsAccessory,
+      isPowerSupply: source.IsPowerSupply,
+      isChoke: source.IsChoke,
+      isCoupler: source.IsCoupler,
+      isCable: source.IsCable,
+      isIpEnabled: source.IsIPEnabled,
     }),
-  ),
-});
+  );
+
+const productShape = z.object({ Id: requiredText, Text: text, OrderNumber: text });
 
 /** Reads the products that a maker's hardware document describes. */
 export async function readHardware(archive: Archive, part: Part, limits: Limits): Promise<ProductRecord[]> {
-  const { ManufacturerData } = await readTree(archive, part, limits, documentShape);
-  const manufacturers = ManufacturerData.flatMap(({ Manufacturer }) => Manufacturer);
-  return manufacturers.flatMap((manufacturer) =>
-    manufacturer.Hardware.flatMap(({ Hardware }) => Hardware).flatMap((hardware) =>
-      productsOf(hardware, manufacturer['@RefId']),
-    ),
-  );
+  const collector = new ProductCollector(part.name);
+  await readXml(archive.stream(part), part.name, limits, collector);
+  return collector.products;
 }
 
-function productsOf(source: (typeof hardwareShape)['_output'], manufacturer: string): ProductRecord[] {
-  const hardware = {
-    id: source['@Id'],
-    name: source['@Name'],
-    busCurrent: source['@BusCurrent'],
-    hasIndividualAddress: source['@HasIndividualAddress'],
-    hasApplicationProgram: source['@HasApplicationProgram'],
-    isAccessory: source['@IsAccessory'],
-    isPowerSupply: source['@IsPowerSupply'],
-    isChoke: source['@IsChoke'],
-    isCoupler: source['@IsCoupler'],
-    isCable: source['@IsCable'],
-    isIpEnabled: source['@IsIPEnabled'],
-  };
-  return source.Products.flatMap(({ Product }) => Product).map((product) => ({
-    id: product['@Id'],
-    name: product['@Text'],
-    orderNumber: product['@OrderNumber'],
-    manufacturer,
-    hardware,
-  }));
+/** KNX/ManufacturerData/Manufacturer/Hardware/Hardware/Products/Product */
+const PRODUCT_DEPTH = 7;
+
+class ProductCollector implements ElementHandler {
+  readonly wanted: ReadonlySet<string> = new Set(['Manufacturer', 'Hardware', 'Product']);
+  readonly products: ProductRecord[] = [];
+  #manufacturer = '';
+  #hardware: HardwareRecord | undefined;
+
+  constructor(readonly part: string) {}
+
+  open(name: string, attributes: Attributes, { parent, depth, line }: ElementContext): void {
+    const place = { part: this.part, line };
+    if (name === 'Manufacturer' && parent === 'ManufacturerData') {
+      this.#manufacturer = checked(manufacturerShape, attributes, name, place).RefId;
+    } else if (name === 'Hardware' && parent === 'Hardware') {
+      this.#hardware = checked(hardwareShape, attributes, name, place);
+    } else if (name === 'Product' && parent === 'Products' && depth === PRODUCT_DEPTH && this.#hardware !== undefined) {
+      const { Id: id, Text, OrderNumber } = checked(productShape, attributes, name, place);
+      this.products.push({
+        id,
+        name: Text,
+        orderNumber: OrderNumber,
+        manufacturer: this.#manufacturer,
+        hardware: this.#hardware,
+      });
+    }
+  }
+
+  close(name: string): void {
+    if (name === 'Hardware') this.#hardware = undefined;
+  }
 }
 
 /** The products of several documents by id. One id for two different products would make the audit guess. */
-export function indexProducts(products: readonly ProductRecord[], part: Part | undefined): Map<string, ProductRecord> {
+export function indexProducts(products: readonly ProductRecord[]): Map<string, ProductRecord> {
   const index = new Map<string, ProductRecord>();
   for (const product of products) {
     const other = index.get(product.id);
     if (other !== undefined && JSON.stringify(other) !== JSON.stringify(product)) {
-      throw new InputError('invalid-value', `the product Id ${quoted(product.id)} stands for two different products`, {
-        part: part?.name,
-      });
+      throw new InputError('invalid-value', `the product Id ${quoted(product.id)} stands for two different products`);
     }
     index.set(product.id, product);
   }

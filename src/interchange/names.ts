@@ -1,28 +1,26 @@
 import type { Archive, Part } from '../archive/archive.js';
 import type { Limits } from '../limits.js';
-import { children, element, readTree, text } from './tree.js';
-import { readXml } from './xml.js';
+import { readXml } from './xml/reader.js';
 
-const informationShape = element({
-  Project: children(element({ ProjectInformation: children(element({ '@Name': text })) })),
-});
-
-/** The name of a project, from its information document. */
+/** The name of a project, from its information document; undefined if it gives none. */
 export async function readProjectName(archive: Archive, part: Part, limits: Limits): Promise<string | undefined> {
-  const { Project } = await readTree(archive, part, limits, informationShape);
-  return Project[0]?.ProjectInformation[0]?.['@Name'];
+  let found: string | undefined;
+  await readXml(archive.stream(part), part.name, limits, {
+    wanted: new Set(['ProjectInformation']),
+    open(_name, { Name }, { parent }) {
+      if (parent === 'Project') found ??= Name?.trim() || undefined;
+    },
+  });
+  return found;
 }
 
-/**
- * Names of media and makers by id, from the master data. Streamed: two short lists are of use out of a document of a
- * megabyte and more.
- */
+/** Names of media and makers by id, from the master data: two short lists out of a document of a megabyte and more. */
 export async function readMasterNames(archive: Archive, part: Part, limits: Limits): Promise<Map<string, string>> {
   const names = new Map<string, string>();
   await readXml(archive.stream(part), part.name, limits, {
+    wanted: new Set(['MediumType', 'Manufacturer']),
     open(name, { Id, Text, Name }, { parent }) {
-      const isListed =
-        (name === 'MediumType' && parent === 'MediumTypes') || (name === 'Manufacturer' && parent === 'Manufacturers');
+      const isListed = parent === (name === 'MediumType' ? 'MediumTypes' : 'Manufacturers');
       const label = name === 'MediumType' ? (Text ?? Name) : Name;
       if (isListed && Id !== undefined && label !== undefined) names.set(Id, label);
     },

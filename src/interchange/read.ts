@@ -18,41 +18,67 @@ export const FIRST_SCHEMA_WITH_SEGMENTS = 21;
  * @throws InputError where a part that is needed is missing, damaged, malformed or over a limit
  */
 export async function readProjects(archive: Archive, limits: Limits): Promise<ProjectRecord[]> {
+  const reader = new ProjectReader(archive, limits);
   const projects: ProjectRecord[] = [];
-  for (const parts of findProjects(archive)) projects.push(await readProject(archive, parts, limits));
+  for (const parts of findProjects(archive)) projects.push(await reader.read(parts));
   return projects;
 }
 
-async function readProject(archive: Archive, parts: ProjectParts, limits: Limits): Promise<ProjectRecord> {
-  const { information, masterData } = parts;
-  const installations: InstallationRecord[] = [];
-  let id: string | undefined;
-  let schema = 0;
-  for (const part of parts.installations) {
-    const document = await readTopology(archive.stream(part, 'topologyBytes'), part.name, limits);
-    id ??= document.projectId;
-    schema = Math.max(schema, document.schema);
-    installations.push(...numbered(document.installations, part));
-  }
-  return {
-    id: id ?? parts.id,
-    name: information && (await readProjectName(archive, information, limits)),
-    schema,
-    installations,
-    products: await readProducts(archive, parts, limits),
-    names: masterData ? await readMasterNames(archive, masterData, limits) : new Map(),
-  };
-}
+/** Reads projects one by one; what several of them share is read once. */
+class ProjectReader {
+  readonly #products = new Map<Part, readonly ProductRecord[]>();
+  readonly #names = new Map<Part, ReadonlyMap<string, string>>();
 
-function numbered(found: readonly Omit<InstallationRecord, 'number'>[], part: Part): InstallationRecord[] {
-  if (found.length === 0) {
-    throw new InputError('no-project', 'the document holds no Installation', { part: part.name });
-  }
-  return found.map((installation, index) => ({ ...installation, number: installationNumber(part) + index }));
-}
+  constructor(
+    readonly archive: Archive,
+    readonly limits: Limits,
+  ) {}
 
-async function readProducts(archive: Archive, { hardware }: ProjectParts, limits: Limits) {
-  const products: ProductRecord[] = [];
-  for (const part of hardware) products.push(...(await readHardware(archive, part, limits)));
-  return indexProducts(products, hardware.length === 1 ? hardware[0] : undefined);
+  async read(parts: ProjectParts): Promise<ProjectRecord> {
+    const { information, masterData, hardware } = parts;
+    const { projectId, schema, installations } = await this.#installations(parts);
+    return {
+      id: projectId ?? parts.id,
+      name: information && (await readProjectName(this.archive, information, this.limits)),
+      schema,
+      installations,
+      products: await this.#productsOf(hardware),
+      names: masterData ? await this.#namesOf(masterData) : new Map(),
+    };
+  }
+
+  async #installations(parts: ProjectParts) {
+    const installations: InstallationRecord[] = [];
+    let projectId: string | undefined;
+    let schema = 0;
+    for (const part of parts.installations) {
+      const document = await readTopology(this.archive.stream(part, 'topologyBytes'), part.name, this.limits);
+      if (document.installations.length === 0) {
+        throw new InputError('no-project', 'the document holds no Installation', { part: part.name });
+      }
+      projectId ??= document.projectId;
+      schema = Math.max(schema, document.schema);
+      for (const installation of document.installations) {
+        const next = (installations.at(-1)?.number ?? -1) + 1;
+        installations.push({ ...installation, number: Math.max(next, installationNumber(part)) });
+      }
+    }
+    return { projectId, schema, installations };
+  }
+
+  async #productsOf(hardware: readonly Part[]): Promise<Map<string, ProductRecord>> {
+    const products: ProductRecord[] = [];
+    for (const part of hardware) {
+      const found = this.#products.get(part) ?? (await readHardware(this.archive, part, this.limits));
+      this.#products.set(part, found);
+      products.push(...found);
+    }
+    return indexProducts(products);
+  }
+
+  async #namesOf(part: Part): Promise<ReadonlyMap<string, string>> {
+    const names = this.#names.get(part) ?? (await readMasterNames(this.archive, part, this.limits));
+    this.#names.set(part, names);
+    return names;
+  }
 }

@@ -8,7 +8,7 @@ import type {
   PlaceRecord,
   SegmentRecord,
 } from './records.js';
-import { type Attributes, type ElementContext, type ElementHandler, readXml } from './xml.js';
+import { type Attributes, type ElementContext, type ElementHandler, readXml } from './xml/reader.js';
 
 /** The topology document of a project: what it says of lines, segments, devices and places. */
 export interface TopologyDocument {
@@ -32,10 +32,25 @@ export async function readTopology(
   return { projectId: collector.projectId, schema, installations: collector.installations };
 }
 
+/** Of the elements of a topology document these hold something for the audit; the bulk does not. */
+const WANTED: ReadonlySet<string> = new Set([
+  'Project',
+  'Installation',
+  'Area',
+  'Line',
+  'Segment',
+  'DeviceInstance',
+  'Address',
+  'Space',
+  'BuildingPart',
+  'DeviceInstanceRef',
+]);
+
 type Building<T> = { -readonly [K in keyof T]: T[K] extends readonly (infer E)[] ? E[] : T[K] };
 type OpenInstallation = Omit<Building<InstallationRecord>, 'number' | 'places'> & { places: Map<string, PlaceRecord> };
 
 class TopologyCollector implements ElementHandler {
+  readonly wanted = WANTED;
   readonly installations: OpenInstallation[] = [];
   projectId: string | undefined;
   #installation: OpenInstallation | undefined;
@@ -172,7 +187,7 @@ class TopologyCollector implements ElementHandler {
 
   #placeDevice({ RefId }: Attributes, { parent }: ElementContext): void {
     if (this.#place === undefined || RefId === undefined) return;
-    if (parent === 'Space' || parent === 'BuildingPart') this.#installation?.places.set(detached(RefId), this.#place);
+    if (parent === 'Space' || parent === 'BuildingPart') this.#installation?.places.set(RefId, this.#place);
   }
 
   #id(element: string, { Id }: Attributes, context: ElementContext): string {
@@ -200,13 +215,5 @@ const MOST_SEGMENTS = 65_535;
 /** An attribute's text, without surrounding blanks, or undefined where there is none. */
 function kept(text: string | undefined): string | undefined {
   const trimmed = text?.trim();
-  return trimmed === undefined || trimmed === '' ? undefined : detached(trimmed);
-}
-
-/**
- * A copy of its own: what the parser hands out are slices that would keep the whole piece of the document they were cut
- * from in memory.
- */
-function detached(text: string): string {
-  return Buffer.from(text, 'utf8').toString('utf8');
+  return trimmed === undefined || trimmed === '' ? undefined : trimmed;
 }

@@ -5,13 +5,15 @@ A second reading of the XML interchange form of the open bus standard, written
 from the description of that form alone and sharing no code with the reader it
 is compared with. Python 3.11, standard library only.
 
-    python3 independent_reader.py ARCHIVE
+    python3 independent_reader.py ARCHIVE...
 
 prints one JSON document (sorted keys, UTF-8): the entries of the archive and,
 for every installation, its segments with who draws current from them, what
 feeds them, and which couplers of other lines or segments reach them.
 Currents are whole microamperes; null means "not declared".
 Exit code 2 and one line on stderr: the archive cannot be read.
+Several archives make a list of such documents; one that cannot be read stands
+there as {"refused": the line}, and the exit code is 0.
 
 Only installation documents and product data are inflated, as streams whose
 elements are dropped when they close; no document is held as a whole.
@@ -340,13 +342,27 @@ def read_archive(path):
                 "installations": installations}
 
 
+def one_line(refusal):
+    return " ".join(str(refusal).split())
+
+
+def read_or_refuse(path):
+    try:
+        return read_archive(path)
+    except Refused as refusal:
+        return {"refused": one_line(refusal)}
+
+
 def main(arguments):
     try:
-        if len(arguments) != 1:
-            raise Refused("usage: independent_reader.py ARCHIVE")
-        result = read_archive(arguments[0])
+        if not arguments:
+            raise Refused("usage: independent_reader.py ARCHIVE...")
+        if len(arguments) == 1:
+            result = read_archive(arguments[0])
+        else:
+            result = [read_or_refuse(path) for path in arguments]
     except Refused as refusal:
-        print(" ".join(str(refusal).split()), file=sys.stderr)
+        print(one_line(refusal), file=sys.stderr)
         return 2
     output = json.dumps(result, sort_keys=True, ensure_ascii=False)
     sys.stdout.buffer.write(output.encode("utf-8") + b"\n")

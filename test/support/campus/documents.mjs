@@ -201,10 +201,9 @@ ${resources.join('')}        </Resources>
  */
 export function* program({ maker, programId, text, parameters }, bytes) {
   const random = new Random(parameters.length + bytes);
-  const channel = Array.from({ length: 60 }, () => ({
+  const channel = Array.from({ length: 90 }, () => ({
     name: phrase(random),
     type: random.below(40),
-    value: random.below(256),
   }));
   yield `  <ManufacturerData>
     <Manufacturer RefId="${maker.id}">
@@ -214,8 +213,8 @@ export function* program({ maker, programId, text, parameters }, bytes) {
             <Parameters>
 `;
   for (let left = bytes, number = 1; left > 0; number++) {
-    const { name, type, value } = channel[number % channel.length] ?? {};
-    const line = `              <Parameter Id="${programId}_P-${number}" Name="${name}" ParameterType="${programId}_PT-${type}" Text="${name}" Value="${value}" />\n`;
+    const { name, type } = channel[number % channel.length] ?? {};
+    const line = `              <Parameter Id="${programId}_P-${number}" Name="${name}" ParameterType="${programId}_PT-${type}" Text="${name}" Value="${random.chance(0.5) ? 0 : random.below(100)}" />\n`;
     left -= line.length;
     yield line;
   }

@@ -3,6 +3,8 @@ import { Random } from './random.mjs';
 
 /** @import { Catalogue, Product } from './products.mjs' */
 
+/** @typedef {keyof Catalogue['single']} Single */
+
 /**
  * @typedef {object} Size
  * @property {number} areas
@@ -11,10 +13,24 @@ import { Random } from './random.mjs';
  */
 
 const GROUPS_PER_LINE = 120;
-const CHANNELS = ['ceiling', 'window', 'board', 'desk', 'wall', 'corridor', 'door', 'reserve'];
+const CHANNELS = ['ceiling', 'window', 'façade', 'board', 'desk &amp; wall', 'corridor', 'door', 'reserve'];
 const LOADED =
   'IndividualAddressLoaded="true" ApplicationProgramLoaded="true" CommunicationPartLoaded="true" MediumConfigLoaded="true" ParametersLoaded="true"';
 const PARTICULARS = 'LastUsedAPDULength="55" ReadMaxAPDULength="254"';
+
+/** What feeds a line, by its number, so that verdicts vary. @type {readonly (readonly Single[])[]} */
+const FEEDS = [
+  ['supply1280'],
+  ['supply640', 'supply640'],
+  ['supply1280'],
+  ['supplyReporting'],
+  ['supply1280'],
+  ['supply640'],
+  ['supply320'],
+  ['supplyOld'],
+  ['supply1280'],
+  [],
+];
 
 /** Writes an installation: topology, locations and group addresses, piece by piece. */
 export class InstallationWriter {
@@ -97,29 +113,19 @@ export class InstallationWriter {
   }
 
   /**
-   * Devices of an ordinary line; its supply is such that verdicts vary from line to line.
+   * Devices of an ordinary line: a coupler, what feeds it, and consumers, several of a product side by side.
    * @param {number} number
    */
   #ordinaryLine(number) {
     const { single } = this.catalogue;
-    const { supply320, supply640, supply1280, supplyOld, supplyReporting } = single;
-    const feeds = [
-      [supply1280],
-      [supply640, supply640],
-      [supply1280],
-      [supplyReporting],
-      [supply1280],
-      [supply640],
-      [supply320],
-      [supplyOld],
-      [supply1280],
-      [],
-    ];
-    const feed = feeds[number % feeds.length] ?? [];
-    const coupler = this.size.linesPerArea > 1 ? [single.coupler] : [];
-    const consumers =
-      Math.round(this.size.devicesPerLine * (0.85 + 0.3 * this.#random.next())) - feed.length - coupler.length;
-    return [...coupler, ...feed, ...Array.from({ length: consumers }, () => this.catalogue.consumer(this.#random))];
+    const devices = this.size.linesPerArea > 1 ? [single.coupler] : [];
+    for (const supply of FEEDS[number % FEEDS.length] ?? []) devices.push(single[supply]);
+    const wanted = Math.round(this.size.devicesPerLine * (0.85 + 0.3 * this.#random.next()));
+    while (devices.length < wanted) {
+      const product = this.catalogue.consumer(this.#random);
+      for (let run = this.#random.between(1, 4); run > 0 && devices.length < wanted; run--) devices.push(product);
+    }
+    return devices;
   }
 
   /**
@@ -162,7 +168,7 @@ export class InstallationWriter {
     const { between } = Random.prototype;
     const two = (/** @type {number} */ least, /** @type {number} */ most) =>
       String(between.call(this.#random, least, most)).padStart(2, '0');
-    return `2025-${two(1, 12)}-${two(1, 28)}T${two(7, 18)}:${two(0, 59)}:${two(0, 59)}Z`;
+    return `2025-${two(1, 12)}-${two(1, 28)}T${two(7, 18)}:${two(0, 59)}:${two(0, 59)}.${this.#random.between(100, 999)}Z`;
   }
 
   /** @param {Product} product */
@@ -179,10 +185,10 @@ export class InstallationWriter {
   #value() {
     const random = this.#random;
     const kind = random.next();
-    if (kind < 0.82) return '0';
-    if (kind < 0.92) return String(random.below(6));
-    if (kind < 0.985) return String(random.below(256));
-    return kind < 0.993 ? String(random.below(36000) * 100) : `${random.pick(CHANNELS)} ${random.below(100)}`;
+    if (kind < 0.76) return '0';
+    if (kind < 0.88) return String(random.below(6));
+    if (kind < 0.975) return String(random.below(256));
+    return kind < 0.99 ? String(random.below(36000) * 100) : `${random.pick(CHANNELS)} ${random.below(100)}`;
   }
 
   /** @param {Product} product */
@@ -200,7 +206,7 @@ export class InstallationWriter {
   #links() {
     const random = this.#random;
     const link = () => `GA-${(this.#lines - 1) * GROUPS_PER_LINE + random.below(GROUPS_PER_LINE) + 1}`;
-    return random.chance(0.1) ? `${link()} ${link()}` : link();
+    return random.chance(0.3) ? `${link()} ${link()}` : link();
   }
 
   /** @param {Product} product */

@@ -1,4 +1,4 @@
-import { InputError, quoted } from '../errors.js';
+import { InputError, quoted } from '../../errors.js';
 
 /** The interchange namespaces; the number at the end is the schema's. */
 const NAMESPACE = /^http:\/\/knx\.org\/xml\/project\/(\d{1,4})$/;
@@ -20,20 +20,40 @@ export function schemaOf(uri: string, localName: string, part: string): number {
   return Number(match[1]);
 }
 
+const XML = 'http://www.w3.org/XML/1998/namespace';
+const XMLNS = 'http://www.w3.org/2000/xmlns/';
+
+/** Whether a declaration is one that Namespaces in XML 1.0 §3 and §5 forbid. */
+export function isForbiddenDeclaration(prefix: string, uri: string): boolean {
+  if (prefix === 'xml') return uri !== XML;
+  return prefix === 'xmlns' || uri === XML || uri === XMLNS || (prefix !== '' && uri === '');
+}
+
+interface Scope {
+  readonly depth: number;
+  readonly bindings: ReadonlyMap<string, string>;
+}
+
 /** Prefix bindings in scope, as far as a document declares any. */
 export class NamespaceScopes {
-  readonly #scopes: { readonly depth: number; readonly bindings: ReadonlyMap<string, string> }[] = [];
+  readonly #scopes: Scope[] = [{ depth: 0, bindings: new Map([['xml', XML]]) }];
+
+  /** The namespace of names without a prefix; `''` is none. */
+  byDefault = '';
 
   /** Takes the declarations of an element that opens at a depth. */
   open(depth: number, declarations: ReadonlyMap<string, string>): void {
     if (declarations.size === 0) return;
-    const inherited = this.#scopes.at(-1)?.bindings ?? new Map([['xml', 'http://www.w3.org/XML/1998/namespace']]);
+    const inherited = this.#scopes.at(-1)?.bindings ?? [];
     this.#scopes.push({ depth, bindings: new Map([...inherited, ...declarations]) });
+    this.byDefault = this.resolve('') ?? '';
   }
 
   /** Forgets the declarations of the element that closes at a depth. */
   close(depth: number): void {
-    if (this.#scopes.at(-1)?.depth === depth) this.#scopes.pop();
+    if (this.#scopes.at(-1)?.depth !== depth) return;
+    this.#scopes.pop();
+    this.byDefault = this.resolve('') ?? '';
   }
 
   /** The namespace bound to a prefix (`''` is the default one); undefined if the prefix is not bound. */

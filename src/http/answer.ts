@@ -1,0 +1,44 @@
+import { randomUUID } from 'node:crypto';
+import { STATUS_CODES } from 'node:http';
+import type { Socket } from 'node:net';
+import type { FastifyReply } from 'fastify';
+import { PROBLEM_MEDIA_TYPE, type Problem, requestProblem } from './problems.js';
+
+/** A request has to arrive within this time. */
+export const REQUEST_TIMEOUT_MS = 120_000;
+
+/** The headers of every answer. */
+export function commonHeaders(requestId: string): Record<string, string> {
+  return { 'request-id': requestId, 'cache-control': 'no-store', 'x-content-type-options': 'nosniff' };
+}
+
+export function sendProblem(reply: FastifyReply, problem: Problem): unknown {
+  return reply.code(problem.status).type(PROBLEM_MEDIA_TYPE).send(JSON.stringify(problem));
+}
+
+/** Answers, on the bare connection, what never became a request. Nothing is logged: the error holds what was sent. */
+export function answerBroken({ code }: NodeJS.ErrnoException, socket: Socket): void {
+  if (code !== 'ECONNRESET' && socket.writable) {
+    const problem = brokenProblem(code);
+    const body = JSON.stringify(problem);
+    const headers = {
+      ...commonHeaders(randomUUID()),
+      'content-type': `${PROBLEM_MEDIA_TYPE}; charset=utf-8`,
+      'content-length': Buffer.byteLength(body),
+      connection: 'close',
+    };
+    const lines = Object.entries(headers).map(([name, value]) => `${name}: ${value}\r\n`);
+    socket.write(`HTTP/1.1 ${problem.status} ${STATUS_CODES[problem.status]}\r\n${lines.join('')}\r\n${body}`);
+  }
+  socket.destroy();
+}
+
+function brokenProblem(code: string | undefined): Problem {
+  if (code === 'ERR_HTTP_REQUEST_TIMEOUT') {
+    return requestProblem('request-timeout', `a request has to arrive within ${REQUEST_TIMEOUT_MS / 1000} seconds`);
+  }
+  if (code === 'HPE_HEADER_OVERFLOW') {
+    return requestProblem('headers-too-large', 'the headers together are over the limit of 16 KiB');
+  }
+  return requestProblem('malformed-request', 'this is not HTTP, or it ends before its announced end');
+}

@@ -1,0 +1,168 @@
+import { InputError, quoted } from '../../errors.js';
+import type { Limits } from '../../limits.js';
+import { Utf8Source } from './encoding.js';
+import type { Name } from './names.js';
+import { isForbiddenDeclaration, NamespaceScopes, schemaOf } from './namespace.js';
+import { normalisedValue } from './references.js';
+import { type TagHandler, type TagValues, XmlFault, XmlScanner } from './scanner.js';
+import { Window } from './window.js';
+
+/** Attributes of an element, by name; those of a namespace of their own carry its prefix. */
+export type Attributes = Readonly<Record<string, string>>;
+
+/** What a reader of a document is told, in document order. */
+export interface ElementHandler {
+  /**
+   * Local names of the elements that it wants to be told of. All others are checked as strictly, but nothing is made of
+   * them; nor of elements of foreign namespaces, and of what is in these.
+   */
+  readonly wanted: Pick<ReadonlySet<string>, 'has'>;
+  open(name: string, attributes: Attributes, context: ElementContext): void;
+  close?(name: string): void;
+}
+
+export interface ElementContext {
+  /** Local name of the parent, `''` for the root. */
+  readonly parent: string;
+  /** 1 for the root. */
+  readonly depth: number;
+  /** Line of the document at the end of the start tag, from 1. */
+  readonly line: number;
+}
+
+const WINDOW_BYTES = 512 * 1024;
+const DECLARATION =
+  /^<\?xml\s+version\s*=\s*(["'])1\.0\1(?:\s+encoding\s*=\s*(["'])(?<encoding>[A-Za-z][\w.-]*)\2)?(?:\s+standalone\s*=\s*(["'])(?:yes|no)\4)?\s*\?>$/;
+
+/**
+ * Reads a document as a stream, strictly: well-formed XML 1.0 with namespaces, no document type, within the limits of
+ * depth, attribute count, value and tag length. Memory does not grow with the document.
+ * @returns the schema number of the document's namespace
+ * @throws InputError `malformed-xml`, `unreadable-encoding`, `wrong-namespace` or `limit-exceeded`, with part and line
+ */
+export async function readXml(
+  chunks: AsyncIterable<Uint8Array> | Iterable<Uint8Array>,
+  part: string,
+  limits: Limits,
+  handler: ElementHandler,
+): Promise<number> {
+  const reader = new XmlReader(part, limits, handler);
+  for await (const chunk of chunks) reader.write(chunk);
+  return reader.end();
+}
+
+class XmlReader implements TagHandler {
+  readonly #source: Utf8Source;
+  readonly #window = new Window(WINDOW_BYTES);
+  readonly #scanner: XmlScanner;
+  readonly #scopes = new NamespaceScopes();
+  readonly #path: string[] = [];
+  /** Depth at which a foreign element opened. */
+  #foreignFrom = 0;
+  #namespace: string | undefined;
+  #schema = 0;
+
+  constructor(
+    readonly part: string,
+    readonly limits: Limits,
+    readonly handler: ElementHandler,
+  ) {
+    this.#source = new Utf8Source(part);
+    this.#scanner = new XmlScanner(this, limits, (local) => handler.wanted.has(local));
+  }
+
+  write(chunk: Uint8Array): void {
+    this.#scan(this.#source.next(chunk), false);
+  }
+
+  end(): number {
+    this.#scan(this.#source.end(), true);
+    return this.#schema;
+  }
+
+  declaration(text: string): void {
+    const match = DECLARATION.exec(text);
+    if (match === null) throw new XmlFault('malformed', 'the XML declaration is malformed, or not of version 1.0');
+    this.#source.requireDeclared(match.groups?.encoding);
+  }
+
+  open(name: Name, tag: TagValues): void {
+    const depth = this.#path.length + 1;
+    if (!tag.isPlain) this.#declare(depth, tag);
+    const uri = name.prefix === '' ? this.#scopes.byDefault : this.#resolve(name.prefix);
+    if (this.#namespace === undefined) this.#begin(uri, name);
+    const parent = this.#path[depth - 2] ?? '';
+    this.#path.push(name.local);
+    if (this.#foreignFrom === 0 && uri !== this.#namespace) this.#foreignFrom = depth;
+    if (!name.isWanted || this.#foreignFrom !== 0) return;
+    this.handler.open(name.local, attributesOf(tag), { parent, depth, line: this.#scanner.line });
+  }
+
+  close(name: Name): void {
+    const depth = this.#path.length;
+    this.#path.pop();
+    this.#scopes.close(depth);
+    if (this.#foreignFrom === 0) {
+      if (name.isWanted) this.handler.close?.(name.local);
+    } else if (this.#foreignFrom === depth) this.#foreignFrom = 0;
+  }
+
+  #scan(piece: Uint8Array, isLast: boolean): void {
+    this.#window.append(piece);
+    try {
+      const isValid = this.#window.scan(isLast, (bytes, end) => this.#scanner.scan(bytes, end, isLast));
+      if (!isValid) throw this.#source.fault();
+    } catch (cause) {
+      throw cause instanceof XmlFault ? this.#fault(cause) : cause;
+    }
+  }
+
+  #begin(uri: string, { local }: Name): void {
+    this.#schema = schemaOf(uri, local, this.part);
+    this.#namespace = uri;
+  }
+
+  /** Takes the namespace declarations of a tag, and holds the prefixes of its attributes against those in scope. */
+  #declare(depth: number, tag: TagValues): void {
+    const declarations = new Map<string, string>();
+    for (let index = 0; index < tag.count; index++) {
+      const { isDeclaration, prefix, local } = tag.name(index);
+      if (!isDeclaration) continue;
+      const declared = prefix === '' ? '' : local;
+      const uri = normalisedValue(tag.raw(index));
+      if (isForbiddenDeclaration(declared, uri)) {
+        throw new XmlFault('malformed', `the namespace prefix ${quoted(declared)} must not be declared so`);
+      }
+      declarations.set(declared, uri);
+    }
+    this.#scopes.open(depth, declarations);
+    const seen = new Set<string>();
+    for (let index = 0; index < tag.count; index++) {
+      const { isDeclaration, prefix, local } = tag.name(index);
+      if (isDeclaration || prefix === '') continue;
+      const expanded = `${this.#resolve(prefix)} ${local}`;
+      if (seen.has(expanded)) throw new XmlFault('malformed', `the attribute ${quoted(local)} is given twice`);
+      seen.add(expanded);
+    }
+  }
+
+  #resolve(prefix: string): string {
+    const uri = this.#scopes.resolve(prefix);
+    if (uri === undefined) throw new XmlFault('malformed', `the namespace prefix ${quoted(prefix)} is not declared`);
+    return uri;
+  }
+
+  #fault({ message, limit }: XmlFault): InputError {
+    const place = { part: this.part, line: this.#scanner.line };
+    if (limit === undefined) return new InputError('malformed-xml', message, place);
+    return new InputError('limit-exceeded', `${message}; the limit ${limit} is ${this.limits[limit]}`, place);
+  }
+}
+
+function attributesOf(tag: TagValues): Attributes {
+  const attributes: Record<string, string> = Object.create(null);
+  for (let index = 0; index < tag.count; index++) {
+    attributes[tag.name(index).text] = normalisedValue(tag.raw(index));
+  }
+  return attributes;
+}

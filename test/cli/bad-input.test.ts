@@ -1,0 +1,47 @@
+import { mkdtempSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { DEFAULT_LIMITS } from '../../src/limits.js';
+import { BAD_ARCHIVES } from '../support/bad-archives.js';
+import { linebudget } from '../support/linebudget.js';
+import { type Server, startServer, upload } from '../support/server.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'linebudget-'));
+let server: Server;
+
+beforeAll(async () => {
+  server = await startServer();
+});
+
+afterAll(async () => {
+  await server.stop();
+  rmSync(folder, { recursive: true });
+});
+
+it('the command line says of bad input what the service says', async () => {
+  const told: { file: string; problem: string; code: string }[] = [];
+  for (const [index, { bytes, code }] of BAD_ARCHIVES.entries()) {
+    const file = join(folder, `${index}`);
+    const archive = await bytes();
+    writeFileSync(file, archive);
+    const { detail } = (await (await upload(server.url, archive)).json()) as { detail: string };
+    told.push({ file, problem: detail, code });
+  }
+  const files = told.map(({ file }) => file);
+  const ended = await linebudget('audit', '--format', 'json', ...files);
+  expect(JSON.parse(ended.stdout)).toEqual(told);
+  const lines = told.map(({ file, problem, code }) => `${file}: ${problem} [${code}]\n`);
+  expect(ended.stderr).toBe(lines.join(''));
+  expect(ended.code).toBe(2);
+});
+
+it('a file over the limit of an upload is refused by its length', async () => {
+  const file = join(folder, 'large');
+  const bytes = DEFAULT_LIMITS.uploadBytes + 1;
+  writeFileSync(file, '');
+  truncateSync(file, bytes);
+  const { code, stdout, stderr } = await linebudget('audit', file);
+  const said = `the archive has ${bytes} bytes; the limit uploadBytes is ${DEFAULT_LIMITS.uploadBytes}`;
+  expect([code, stdout, stderr]).toEqual([2, '', `${file}: ${said} [limit-exceeded]\n`]);
+});

@@ -1,0 +1,144 @@
+import { readFileSync } from 'node:fs';
+import { createServer } from 'node:net';
+import { text } from 'node:stream/consumers';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { EXIT, exitCodeOf, worst } from '../../src/cli/exit-code.js';
+import { USAGE } from '../../src/cli/usage.js';
+import { reportRule } from '../../src/report/build.js';
+import type { Report } from '../../src/report/report.js';
+import { RULES } from '../../src/rules/index.js';
+import { ended, linebudget, start } from '../support/linebudget.js';
+
+const DEMO = fileURLToPath(new URL('../../fixtures/demo.zip', import.meta.url));
+
+describe('a wrong call', () => {
+  it.each([
+    [[], 'name a command'],
+    [['adit', DEMO], 'there is no command "adit"'],
+    [[DEMO], `there is no command "${DEMO}"`],
+    [['audit'], 'name at least one project archive'],
+    [['audit', '--frmat', 'json', DEMO], "Unknown option '--frmat'"],
+    [['audit', '--format', 'pdf', DEMO], '--format takes json, text, not "pdf"'],
+    [['audit', '--format', 'toString', DEMO], '--format takes json, text, not "toString"'],
+    [['audit', DEMO, '--format'], "Option '--format <value>' argument missing"],
+    [['audit', '--fail-on', 'errors', DEMO], '--fail-on takes error, warning, note, never, not "errors"'],
+    [['audit', DEMO, '--out'], "Option '--out <value>' argument missing"],
+    [['rules', 'no-such-rule'], 'there is no rule "no-such-rule"; linebudget rules lists them'],
+    [['rules', '__proto__'], 'there is no rule "__proto__"; linebudget rules lists them'],
+    [['rules', 'low-headroom', 'missing-supply'], 'name one rule, or none for the list'],
+    [['rules', '--format', 'pdf'], '--format takes json, text, not "pdf"'],
+    [['serve', '--port', '70000'], '--port takes a number from 0 to 65535, not "70000"'],
+    [['serve', '--port', 'http'], '--port takes a number from 0 to 65535, not "http"'],
+    [['serve', 'now'], "Unexpected argument 'now'"],
+  ])('%j ends with 2, says why and shows the usage', async (args, problem) => {
+    const { code, stdout, stderr } = await linebudget(...args);
+    expect([code, stdout]).toEqual([2, '']);
+    expect(stderr.startsWith(`linebudget: ${problem}`)).toBe(true);
+    expect(stderr.endsWith(`\n\n${USAGE}\n`)).toBe(true);
+  });
+
+  it('with an --out that cannot be written ends with 2 and says why', async () => {
+    const { code, stdout, stderr } = await linebudget('audit', DEMO, '--out', '/no/such/folder/report');
+    expect([code, stdout]).toEqual([2, '']);
+    expect(stderr).toContain('\nlinebudget: --out /no/such/folder/report cannot be written (ENOENT)\n');
+  });
+
+  it('with a port that is taken ends with 2 and says so', async () => {
+    const taken = createServer();
+    await new Promise<void>((resolve) => taken.listen(0, '127.0.0.1', resolve));
+    const { port } = taken.address() as { port: number };
+    const { code, stdout, stderr } = await linebudget('serve', '--port', String(port));
+    taken.close();
+    expect([code, stdout]).toEqual([2, '']);
+    expect(stderr).toMatch(new RegExp(`^linebudget: cannot listen on 127\\.0\\.0\\.1:${port} \\(EADDRINUSE\\)\n`));
+  });
+});
+
+describe('help', () => {
+  it.each([[['--help']], [['audit', '--help']], [['serve', '--help']]])('%j prints the usage', async (args) => {
+    expect(await linebudget(...args)).toEqual({ code: 0, signal: null, stdout: USAGE, stderr: '' });
+  });
+
+  it('names every command, option and exit code', () => {
+    for (const word of ['audit', 'rules', 'serve', '--format', '--out', '--fail-on', '--host', '--port', '--version']) {
+      expect(USAGE).toContain(word);
+    }
+    for (const code of Object.values(EXIT)) expect(USAGE).toMatch(new RegExp(`Exit:.*\\b${code} \\w+`));
+  });
+
+  it('--version prints name and version of the package', async () => {
+    const { name, version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8'));
+    expect(await linebudget('--version')).toEqual({
+      code: 0,
+      signal: null,
+      stdout: `${name} ${version}\n`,
+      stderr: '',
+    });
+  });
+});
+
+describe('linebudget rules', () => {
+  it('lists every rule with severity and title, in order', async () => {
+    const { code, stdout, stderr } = await linebudget('rules');
+    const rows = RULES.map(({ id, severity, title }) => [id, severity, title]);
+    const lines = stdout.trimEnd().split('\n');
+    expect(lines.map((line) => line.split(/ {2,}/))).toEqual(rows);
+    expect([code, stderr]).toEqual([0, '']);
+  });
+
+  it('prints the list as JSON, as the service does', async () => {
+    const { code, stdout } = await linebudget('rules', '--format', 'json');
+    expect(JSON.parse(stdout)).toEqual(RULES.map(reportRule));
+    expect(code).toBe(0);
+  });
+
+  it('prints one rule as JSON, as the service does', async () => {
+    const { stdout } = await linebudget('rules', 'low-headroom', '--format', 'json');
+    expect(JSON.parse(stdout)).toEqual(RULES.filter(({ id }) => id === 'low-headroom').map(reportRule)[0]);
+  });
+
+  it.each(RULES.map((rule) => [rule.id, reportRule(rule)] as const))('%s explains the rule', async (id, rule) => {
+    const { code, stdout } = await linebudget('rules', id);
+    const words = stdout.replace(/\s+/g, ' ');
+    expect(words.startsWith(`${id} (${rule.severity}): ${rule.title} `)).toBe(true);
+    for (const word of [rule.why, rule.limit, rule.source, rule.remedy]) expect(words).toContain(word);
+    expect(code).toBe(0);
+  });
+});
+
+describe('the exit code', () => {
+  it.each<[number[], number]>([
+    [[], EXIT.fine],
+    [[0, 0], 0],
+    [[0, 1, 0], 1],
+    [[1, 2, 1], 2],
+    [[2, 3, 1], 3],
+  ])('over %j is %d', (codes, expected) => {
+    expect(worst(codes as (typeof EXIT.fault)[])).toBe(expected);
+  });
+
+  it('of an incomplete audit is 3, whatever it found and whatever fails', () => {
+    const incomplete = { summary: { complete: false }, findings: [{ severity: 'error' }] } as unknown as Report;
+    expect((['error', 'never'] as const).map((failOn) => exitCodeOf(incomplete, failOn))).toEqual([3, 3]);
+  });
+});
+
+describe('a reader that has seen enough', () => {
+  it.each([
+    ['error', 1],
+    ['never', 0],
+  ])('harms nobody, and leaves the exit code of --fail-on %s', async (failOn, code) => {
+    const more = Array.from({ length: 10 }, () => DEMO); // than any buffer between the two holds
+    const child = start('audit', '--format', 'json', '--fail-on', failOn, ...more);
+    child.stdout.once('data', () => child.stdout.destroy());
+    const [end, stderr] = await Promise.all([ended(child), text(child.stderr)]);
+    expect(end).toEqual({ code, signal: null });
+    expect(
+      stderr
+        .trimEnd()
+        .split('\n')
+        .filter((line) => !line.startsWith(`${DEMO}: `)),
+    ).toEqual([]);
+  });
+});

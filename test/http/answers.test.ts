@@ -1,0 +1,198 @@
+import { once } from 'node:events';
+import { readdirSync } from 'node:fs';
+import type { Socket } from 'node:net';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { INPUT_FAULTS } from '../../src/errors.js';
+import type { AuditRunner } from '../../src/http/pool.js';
+import { REQUEST_FAULTS, RequestError } from '../../src/http/problems.js';
+import { RULES } from '../../src/rules/index.js';
+import { FIXTURES, fixtureArchive } from '../support/archives.js';
+import { BAD_ARCHIVES } from '../support/bad-archives.js';
+import { checkOf, objections } from '../support/openapi.js';
+import {
+  answerOn,
+  exchange,
+  FORM,
+  form,
+  head,
+  open,
+  type RawAnswer,
+  realPool,
+  type Server,
+  shared,
+  startServer,
+  stubRunner,
+  upload,
+  ZIP,
+} from '../support/server.js';
+
+/** Live answers, held against the document. */
+const pool = realPool({ threads: 1 });
+let server: Server;
+
+beforeAll(async () => {
+  server = await startServer({ audits: shared(pool) });
+});
+
+afterAll(async () => {
+  await server.stop();
+  await pool.close();
+});
+
+async function read(response: Response | Promise<Response>): Promise<RawAnswer> {
+  const { status, headers } = await response;
+  return { status, headers, body: await (await response).text() };
+}
+
+const get = (path: string) => read(fetch(`${server.url}${path}`));
+
+describe('every route answers as documented', () => {
+  it.each([
+    ['/v1/rules', '/v1/rules'],
+    ...RULES.map(({ id }) => ['/v1/rules/{id}', `/v1/rules/${id}`]),
+    ['/v1/limits', '/v1/limits'],
+    ['/v1/schemas/{name}', '/v1/schemas/report'],
+    ['/healthz', '/healthz'],
+    ['/readyz', '/readyz'],
+    ['/openapi.yaml', '/openapi.yaml'],
+  ] as [string, string][])('GET %s at %s', async (path, address) => {
+    const answer = await get(address);
+    expect(answer.status).toBe(200);
+    expect(objections(path, 'get', answer)).toEqual([]);
+  });
+
+  it('GET /v1/rules/{id} is the entry of the list', async () => {
+    const { rules } = JSON.parse((await get('/v1/rules')).body) as { rules: { id: string }[] };
+    expect(rules.map(({ id }) => id)).toEqual(RULES.map(({ id }) => id));
+    for (const rule of rules) expect(JSON.parse((await get(`/v1/rules/${rule.id}`)).body)).toEqual(rule);
+  });
+
+  it.each(['application/json', 'text/plain'])('POST /v1/audits as %s', async (accept) => {
+    const answer = await read(upload(server.url, await fixtureArchive('school'), { ...ZIP, accept }));
+    expect(answer.status).toBe(200);
+    expect(objections('/v1/audits', 'post', answer)).toEqual([]);
+  });
+});
+
+describe('the report', () => {
+  const fixtures = readdirSync(FIXTURES, { withFileTypes: true }).filter((entry) => entry.isDirectory());
+
+  it.each(fixtures.map(({ name }) => name))('of %s is of the schema that is served', async (name) => {
+    const check = checkOf(JSON.parse((await get('/v1/schemas/report')).body));
+    const answer = await read(upload(server.url, await fixtureArchive(name)));
+    const report = JSON.parse(answer.body);
+    expect(check(report)).toEqual([]);
+    expect(objections('/v1/audits', 'post', answer)).toEqual([]);
+  });
+
+  it('would not pass with a word more, a word less or a figure as text', async () => {
+    const check = checkOf(JSON.parse((await get('/v1/schemas/report')).body));
+    const answer = await read(upload(server.url, await fixtureArchive('house')));
+    const spoilt: ((report: Record<string, unknown>) => unknown)[] = [
+      (report) => ({ ...report, more: 1 }),
+      ({ caution: _, ...report }) => report,
+      (report) => ({ ...report, reportVersion: '1' }),
+      (report) => ({ ...report, segments: [{}] }),
+    ];
+    for (const spoil of spoilt) {
+      const report = spoil(JSON.parse(answer.body));
+      expect(check(report)).not.toEqual([]);
+      expect(objections('/v1/audits', 'post', { ...answer, body: JSON.stringify(report) })).not.toEqual([]);
+    }
+  });
+});
+
+interface Problem {
+  readonly code: keyof typeof INPUT_FAULTS | keyof typeof REQUEST_FAULTS;
+  readonly path?: string;
+  readonly answer: () => Promise<RawAnswer>;
+}
+
+const uploaded = (body: Uint8Array | string, headers?: Record<string, string>) =>
+  read(upload(server.url, body, headers));
+
+/** The answer of a service whose audits end like this. */
+async function answerBy(run: AuditRunner['run']): Promise<RawAnswer> {
+  const own = await startServer({ audits: stubRunner(run) });
+  const answer = await read(upload(own.url, 'abc'));
+  await own.stop();
+  return answer;
+}
+
+/** What a request is answered whose last line comes when the service has been told to stop. */
+async function answerWhenStopping(method: string, path: string): Promise<RawAnswer> {
+  const own = await startServer({ audits: stubRunner(() => Promise.reject(new Error('no audits here'))) });
+  const accepted = once(own.app.server, 'connection') as Promise<[Socket]>;
+  const socket = await open(own.port);
+  const [peer] = await accepted;
+  const first = head({ connection: 'keep-alive' }, '/healthz', 'GET');
+  const second = head({ ...ZIP, 'content-length': 0 }, path, method);
+  socket.write(first + second.slice(0, -2));
+  while (peer.bytesRead < first.length + second.length - 2) await new Promise(setImmediate);
+  const stopped = own.stop();
+  socket.write(second.slice(-2));
+  const both = await answerOn(socket);
+  await stopped;
+  const [, last = ''] = both.body.split('{"status":"alive"}');
+  const [lines = '', body = ''] = last.split('\r\n\r\n');
+  const [status = '', ...headers] = lines.split('\r\n');
+  const pairs = headers.map((line) => line.split(': ') as [string, string]);
+  return { status: Number(status.split(' ')[1]), headers: new Headers(pairs), body };
+}
+
+/** What a connection is told when node gives up waiting for its request, which it does after two minutes. */
+async function answerAfterTimeout(): Promise<RawAnswer> {
+  const accepted = once(server.app.server, 'connection') as Promise<[Socket]>;
+  const socket = await open(server.port);
+  const [peer] = await accepted;
+  const error = Object.assign(new Error('timeout'), { code: 'ERR_HTTP_REQUEST_TIMEOUT' });
+  server.app.server.emit('clientError', error, peer);
+  return answerOn(socket);
+}
+
+const PROBLEMS: readonly Problem[] = [
+  ...BAD_ARCHIVES.map(({ code, bytes }): Problem => ({ code, answer: async () => uploaded(await bytes()) })),
+  { code: 'limit-exceeded', answer: () => exchange(server.port, head({ ...ZIP, 'content-length': 2 ** 40 })) },
+  { code: 'malformed-request', answer: () => uploaded(form([]), FORM) },
+  { code: 'malformed-request', path: '/v1/rules/{id}', answer: () => get('/v1/rules/%zz') },
+  { code: 'malformed-request', path: '/healthz', answer: () => exchange(server.port, 'HELLO\r\n\r\n') },
+  { code: 'rule-not-known', path: '/v1/rules/{id}', answer: () => get('/v1/rules/none') },
+  { code: 'schema-not-known', path: '/v1/schemas/{name}', answer: () => get('/v1/schemas/none') },
+  { code: 'not-found', path: '/v1/rules/{id}', answer: () => get('/v1/rules/none/of/them') },
+  { code: 'not-acceptable', answer: () => uploaded('abc', { ...ZIP, accept: 'image/png' }) },
+  { code: 'unsupported-media-type', answer: () => uploaded('abc', { 'content-type': 'text/plain' }) },
+  { code: 'request-timeout', answer: answerAfterTimeout },
+  { code: 'headers-too-large', answer: () => exchange(server.port, head({ 'x-long': 'y'.repeat(20_000) })) },
+  { code: 'internal-fault', answer: () => answerBy(() => Promise.reject(new Error('a fault'))) },
+  { code: 'busy', answer: () => answerBy(() => Promise.reject(new RequestError('busy', 'try again later'))) },
+  { code: 'stopping', answer: () => answerWhenStopping('POST', '/v1/audits') },
+  { code: 'stopping', path: '/readyz', answer: () => answerWhenStopping('GET', '/readyz') },
+];
+
+describe('every problem is answered as documented', () => {
+  it.each(PROBLEMS)('$code', async ({ code, path = '/v1/audits', answer }) => {
+    const found = await answer();
+    const { status, title } = { ...INPUT_FAULTS, ...REQUEST_FAULTS }[code];
+    expect(JSON.parse(found.body)).toMatchObject({ type: `urn:linebudget:problem:${code}`, title, status });
+    expect(found.status).toBe(status);
+    expect(objections(path, path === '/v1/audits' ? 'post' : 'get', found)).toEqual([]);
+  });
+
+  it('and there is no other', () => {
+    const tried = new Set(PROBLEMS.map(({ code }) => code));
+    expect([...tried].sort()).toEqual(Object.keys({ ...INPUT_FAULTS, ...REQUEST_FAULTS }).sort());
+  });
+
+  it('and not with a word more, nor under another status', async () => {
+    const answer = await uploaded('abc');
+    const problem = JSON.parse(answer.body);
+    for (const wrong of [
+      { ...problem, more: 1 },
+      { ...problem, type: 'urn:linebudget:problem:busy' },
+    ]) {
+      expect(objections('/v1/audits', 'post', { ...answer, body: JSON.stringify(wrong) })).not.toEqual([]);
+    }
+    expect(objections('/v1/audits', 'post', { ...answer, status: 418 })).not.toEqual([]);
+    expect(objections('/v1/audits', 'post', { ...answer, headers: new Headers() })).not.toEqual([]);
+  });
+});

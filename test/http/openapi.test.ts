@@ -1,0 +1,163 @@
+import { execFile } from 'node:child_process';
+import { subscribe, unsubscribe } from 'node:diagnostics_channel';
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import type { FastifyInstance } from 'fastify';
+import { describe, expect, it } from 'vitest';
+import { INPUT_FAULTS } from '../../src/errors.js';
+import { buildApp } from '../../src/http/app.js';
+import { REQUEST_FAULTS } from '../../src/http/problems.js';
+import { RAW_TYPES } from '../../src/http/upload.js';
+import { FORMATS } from '../../src/report/format/index.js';
+import { reportJsonSchema } from '../../src/report/json-schema.js';
+import { inlined, type Json, type JsonObject, OPENAPI, OPENAPI_FILE, responsesOf } from '../support/openapi.js';
+import { stubRunner } from '../support/server.js';
+
+const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+const { paths, components } = OPENAPI;
+const documented = Object.entries(paths).flatMap(([path, methods]) =>
+  Object.keys(methods).map((method) => ({ path, method })),
+);
+
+/** All routes that the service registers, in the way that the document writes them. */
+async function routes(): Promise<string[]> {
+  const found: string[] = [];
+  const listen = (message: unknown) => {
+    const { fastify } = message as { fastify: FastifyInstance };
+    fastify.addHook('onRoute', ({ method, url }) => {
+      for (const one of [method].flat()) found.push(`${one} ${url.replace(/:(\w+)/g, '{$1}')}`);
+    });
+  };
+  subscribe('fastify.initialization', listen);
+  const app = await buildApp({ audits: stubRunner(() => Promise.reject(new Error('no audits here'))), logger: false });
+  unsubscribe('fastify.initialization', listen);
+  await app.ready();
+  await app.close();
+  return found.filter((route) => !route.startsWith('HEAD ')); // which every GET route has by itself
+}
+
+describe('openapi.yaml', () => {
+  it('documents every route, and no other', async () => {
+    const found = await routes();
+    expect(found.length).toBeGreaterThan(5);
+    expect(documented.map(({ path, method }) => `${method.toUpperCase()} ${path}`).sort()).toEqual(found.sort());
+  });
+
+  it('has the version of the package', () => {
+    const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8'));
+    expect(OPENAPI.info.version).toBe(version);
+  });
+
+  it('names the types of body that are read, and of report that are written', () => {
+    const post = paths['/v1/audits']?.post as JsonObject;
+    const body = (post.requestBody as JsonObject).content as JsonObject;
+    expect(Object.keys(body).sort()).toEqual([...RAW_TYPES, 'multipart/form-data'].sort());
+    const report = responsesOf('/v1/audits', 'post').get(200)?.content ?? {};
+    expect(Object.keys(report).sort()).toEqual(
+      Object.values(FORMATS)
+        .map(({ mediaType }) => mediaType as string)
+        .sort(),
+    );
+  });
+
+  it('gives every answer a request id, and every 503 a time to try again', () => {
+    for (const { path, method } of documented) {
+      for (const [status, { headers }] of responsesOf(path, method)) {
+        const names = Object.keys(headers);
+        expect([path, status, names]).toEqual([
+          path,
+          status,
+          status === 503 ? ['request-id', 'retry-after'] : ['request-id'],
+        ]);
+      }
+    }
+  });
+
+  it('passes the linter', { timeout: 120_000 }, async () => {
+    const env = { ...process.env, REDOCLY_TELEMETRY: 'off', REDOCLY_SUPPRESS_UPDATE_NOTICE: 'true' };
+    const output = await new Promise((resolve) => {
+      const options = { cwd: ROOT, env, shell: process.platform === 'win32' };
+      execFile('npx', ['--no-install', 'redocly', 'lint', 'openapi.yaml'], options, (error, stdout, stderr) =>
+        resolve(`${error === null ? 'passed' : 'failed'}\n${stdout}${stderr}`),
+      );
+    });
+    expect(output).toMatch(/^passed\n/);
+    expect(output).not.toMatch(/\d+ (warning|error)/i);
+  });
+});
+
+interface ProblemSchema {
+  readonly properties: { readonly status: { readonly const: number }; readonly type: { readonly enum: string[] } };
+}
+
+interface ProblemResponse {
+  readonly content: {
+    readonly 'application/problem+json': { readonly schema: { readonly allOf: readonly [JsonObject, ProblemSchema] } };
+  };
+}
+
+describe('the problems', () => {
+  const faults = Object.entries({ ...INPUT_FAULTS, ...REQUEST_FAULTS });
+  const urn = (code: string) => `urn:linebudget:problem:${code}`;
+
+  /** The types that the document allows under each status of its problem answers. */
+  const byStatus = new Map(
+    (Object.values(components.responses) as unknown as ProblemResponse[]).map(({ content }) => {
+      const [, { properties }] = content['application/problem+json'].schema.allOf;
+      return [properties.status.const, properties.type.enum] as const;
+    }),
+  );
+
+  it('are documented each under its status, and no other', () => {
+    const expected = new Map<number, string[]>();
+    for (const [code, { status }] of faults) expected.set(status, [...(expected.get(status) ?? []), urn(code)]);
+    const sorted = (map: ReadonlyMap<number, readonly string[]>) =>
+      Object.fromEntries([...map].map(([status, types]) => [status, [...types].sort()]));
+    expect(sorted(byStatus)).toEqual(sorted(expected));
+  });
+
+  it('are all in the schema of a problem', () => {
+    const { properties } = components.schemas.Problem as unknown as ProblemSchema;
+    expect([...properties.type.enum].sort()).toEqual(faults.map(([code]) => urn(code)).sort());
+  });
+
+  it('of an archive are all answers to an upload', () => {
+    const statuses = new Set(Object.values(INPUT_FAULTS).map(({ status }) => status));
+    expect([...responsesOf('/v1/audits', 'post').keys()]).toEqual(expect.arrayContaining([...statuses]));
+  });
+});
+
+describe('the schema of the report', () => {
+  /** Without what only names it; the way in which the code's schema refers to itself is that of the document. */
+  function bare(schema: Json): Json {
+    if (Array.isArray(schema)) return schema.map(bare);
+    if (typeof schema !== 'object' || schema === null) return schema;
+    const entries = Object.entries(schema).filter(
+      ([name, value]) => !(typeof value === 'string' && ['$id', '$schema', 'title'].includes(name)),
+    );
+    return Object.fromEntries(entries.map(([name, value]) => [name, name === '$ref' ? refOf(value) : bare(value)]));
+  }
+
+  const refOf = (ref: Json) => String(ref).replace('#/$defs/__schema0', '#/components/schemas/Fact');
+
+  it('is that of the code', () => {
+    const { $defs, ...code } = bare(JSON.parse(JSON.stringify(reportJsonSchema()))) as JsonObject;
+    const mend = 'mend components/schemas of openapi.yaml by what GET /v1/schemas/report answers';
+    expect(bare(inlined(components.schemas.Report as Json)), mend).toEqual(code);
+    expect($defs, mend).toEqual({ __schema0: components.schemas.Fact });
+  });
+
+  it('is compared in full', () => {
+    const text = JSON.stringify(inlined(components.schemas.Report as Json));
+    expect(text).toContain('"shortCircuitMa"');
+    expect(text.match(/"\$ref":"[^"]*"/g)).toEqual(['"$ref":"#/components/schemas/Fact"']);
+  });
+});
+
+it('GET /openapi.yaml has its bytes', async () => {
+  const app = await buildApp({ audits: stubRunner(() => Promise.reject(new Error('no audits here'))), logger: false });
+  const { rawPayload, headers } = await app.inject('/openapi.yaml');
+  expect(rawPayload.equals(readFileSync(OPENAPI_FILE))).toBe(true);
+  expect(headers['content-type']).toBe('application/yaml; charset=utf-8');
+  await app.close();
+});

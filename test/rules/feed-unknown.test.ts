@@ -1,0 +1,48 @@
+import { describe, expect, it } from 'vitest';
+import { feedUnknown } from '../../src/rules/feed-unknown.js';
+import { choke, consumer, consumers, type PlantSpec, supply } from '../support/plants.js';
+import { oldForm, only, onMedium, said, UNPOWERED } from '../support/rules.js';
+
+describe('feed-unknown', () => {
+  it.each<[string, PlantSpec]>([
+    ['a choke beside a supply', only([choke(), supply(640), consumer(1, 10)])],
+    ['a choke beside a supply without a rating', only([choke(), supply(), consumer(1, 10)])],
+    ['a choke and nothing to feed', only([choke()])],
+    ['neither choke nor supply', only([consumer(1, 10)])],
+  ])('passes %s', (_, plant) => {
+    expect(said(feedUnknown, plant)).toEqual({ found: [], coverage: { '1.1': 'passed' } });
+  });
+
+  it.each([
+    ['the new form', only([choke(), ...consumers(2, 7.5)])],
+    ['the old form', oldForm([choke(), ...consumers(2, 7.5)])],
+  ])('finds a choke without a supply in %s', (_, plant) => {
+    expect(said(feedUnknown, plant)).toMatchObject({
+      found: [
+        {
+          about: 'segment 1.1',
+          severity: 'error',
+          restsOn: 'declared',
+          segments: ['1.1'],
+          facts: { segment: '1.1', chokes: ['Choke'], loadMa: 15, items: 2 },
+          message: expect.stringMatching(/15 mA through Choke, and no supply stands on it/),
+          remedy: expect.stringContaining('15 mA plus'),
+        },
+      ],
+      coverage: { '1.1': 'found' },
+    });
+  });
+
+  it('finds one device that declares nothing, and names every choke', () => {
+    expect(said(feedUnknown, only([choke(), choke(), { address: 1 }])).found).toMatchObject([
+      { restsOn: 'assumed', facts: { loadMa: 10, chokes: ['Choke', 'Choke'] } },
+    ]);
+  });
+
+  it.each(UNPOWERED)('skips the medium %s', (medium, missing) => {
+    expect(said(feedUnknown, onMedium(medium, [choke(), consumer(1, 10)]))).toEqual({
+      found: [],
+      coverage: { '1.1': `skipped: ${missing}` },
+    });
+  });
+});

@@ -1,0 +1,92 @@
+import { connect, type Socket } from 'node:net';
+import { buffer } from 'node:stream/consumers';
+import type { FastifyInstance } from 'fastify';
+import { type AppOptions, buildApp } from '../../src/http/app.js';
+import { type AuditRunner, createPool, type PoolOptions } from '../../src/http/pool.js';
+
+export interface Server {
+  readonly app: FastifyInstance;
+  readonly url: string;
+  readonly port: number;
+  readonly stop: () => Promise<unknown>;
+}
+
+/** A pool of the compiled workers, as they ship. */
+export function realPool(options: Omit<PoolOptions, 'workerFile'> = {}): AuditRunner {
+  return createPool({ workerFile: new URL('../../dist/http/worker.js', import.meta.url), ...options });
+}
+
+/** The same pool for several servers: stopping one of them does not close it. */
+export function shared(pool: AuditRunner): AuditRunner {
+  return { run: (task) => pool.run(task), close: async () => {} };
+}
+
+/** A runner that fails, or does not end, as a test wants it. */
+export function stubRunner(run: AuditRunner['run']): AuditRunner {
+  return { run, close: async () => {} };
+}
+
+/** The service on a free port of this machine. */
+export async function startServer(options: Partial<AppOptions> = {}): Promise<Server> {
+  const app = await buildApp({ logger: false, ...options, audits: options.audits ?? realPool({ threads: 2 }) });
+  const url = await app.listen({ host: '127.0.0.1', port: 0 });
+  return { app, url, port: Number(new URL(url).port), stop: () => app.close() };
+}
+
+export const ZIP = { 'content-type': 'application/zip' };
+export const FORM = { 'content-type': 'multipart/form-data; boundary=B' };
+
+export function upload(url: string, body: Uint8Array | string, headers: Record<string, string> = ZIP) {
+  return fetch(`${url}/v1/audits`, { method: 'POST', body: body as NonNullable<RequestInit['body']>, headers });
+}
+
+export interface FormPart {
+  readonly name: string;
+  /** Left out: a field and no file. */
+  readonly filename?: string;
+  readonly data: string | Uint8Array;
+}
+
+/** A form with the boundary `B`, as a browser writes it. */
+export function form(parts: readonly FormPart[], end = '--B--\r\n'): Buffer {
+  const pieces = parts.flatMap(({ name, filename, data }) => {
+    const file = filename === undefined ? '' : `; filename="${filename}"\r\nContent-Type: application/zip`;
+    return [`--B\r\nContent-Disposition: form-data; name="${name}"${file}\r\n\r\n`, data, '\r\n'];
+  });
+  return Buffer.concat([...pieces, end].map((piece) => Buffer.from(piece)));
+}
+
+export interface RawAnswer {
+  readonly status: number;
+  readonly headers: Headers;
+  readonly body: string;
+}
+
+/** A bare connection, for what a well-behaved client would never send. */
+export async function open(port: number): Promise<Socket> {
+  const socket = connect({ host: '127.0.0.1', port });
+  await new Promise((resolve, reject) => socket.once('connect', resolve).once('error', reject));
+  return socket;
+}
+
+/** All that comes until the service closes the connection, as one answer. */
+export async function answerOn(socket: Socket): Promise<RawAnswer> {
+  const [head = '', ...body] = (await buffer(socket)).toString().split('\r\n\r\n');
+  const [first = '', ...lines] = head.split('\r\n');
+  const headers = new Headers(lines.map((line) => line.split(/: */, 2) as [string, string]));
+  return { status: Number(first.split(' ')[1]), headers, body: body.join('\r\n\r\n') };
+}
+
+/** Sends text or bytes as they are; the request should ask for `Connection: close`. */
+export async function exchange(port: number, ...pieces: readonly (string | Uint8Array)[]): Promise<RawAnswer> {
+  const socket = await open(port);
+  for (const piece of pieces) socket.write(piece);
+  return answerOn(socket);
+}
+
+/** The head of an upload. */
+export function head(headers: Readonly<Record<string, string | number>>, path = '/v1/audits', method = 'POST'): string {
+  const all = { host: '127.0.0.1', connection: 'close', ...headers };
+  const lines = Object.entries(all).map(([name, value]) => `${name}: ${value}\r\n`);
+  return `${method} ${path} HTTP/1.1\r\n${lines.join('')}\r\n`;
+}

@@ -1,0 +1,12 @@
+import { existsSync } from 'node:fs';
+
+/**
+ * A worker that blocks its thread, as a long audit does, until a file of the name that the "archive" spells out exists.
+ * @param {{ file: Uint8Array }} task
+ */
+export default function wait({ file }) {
+  const name = new TextDecoder().decode(file);
+  const moment = new Int32Array(new SharedArrayBuffer(4));
+  while (!existsSync(name)) Atomics.wait(moment, 0, 0, 5);
+  return { body: `${name} is there`, ruleFailures: [] };
+}
