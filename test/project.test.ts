@@ -15,7 +15,9 @@ describe('the project', () => {
     const parts = fixtureParts('school');
     expect(Object.keys(archive.files).sort(), 'run npm run pack-demo').toEqual(Object.keys(parts));
     for (const [name, data] of Object.entries(parts)) {
-      expect((await archive.files[name]?.async('nodebuffer'))?.equals(data), `${name}: run npm run pack-demo`).toBe(true);
+      expect((await archive.files[name]?.async('nodebuffer'))?.equals(data), `${name}: run npm run pack-demo`).toBe(
+        true,
+      );
     }
   });
 

@@ -126,7 +126,9 @@ async function* unpacked({ name, isDeflated, packed }: Entry): AsyncGenerator<Ui
   try {
     for await (const piece of inflate) yield piece as Uint8Array;
   } catch (cause) {
-    throw new InputError('damaged-archive', `the data cannot be inflated (${(cause as Error).message})`, { part: name });
+    throw new InputError('damaged-archive', `the data cannot be inflated (${(cause as Error).message})`, {
+      part: name,
+    });
   }
   if (inflate.bytesWritten !== packed.length) {
     throw new InputError('damaged-archive', 'something follows the end of the data', { part: name });

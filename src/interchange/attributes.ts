@@ -22,7 +22,8 @@ const BOOLEANS: ReadonlyMap<string, boolean> = new Map([
 export const flag = text.transform((value, context) => {
   if (value === undefined) return undefined;
   const known = BOOLEANS.get(value.toLowerCase());
-  if (known === undefined) context.addIssue({ code: 'custom', message: `is ${quoted(value)}, not 1, 0, true or false` });
+  if (known === undefined)
+    context.addIssue({ code: 'custom', message: `is ${quoted(value)}, not 1, 0, true or false` });
   return known;
 });
 

@@ -1,8 +1,6 @@
-import { execFile } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { audit } from '../../src/audit.js';
 import { formatJson } from '../../src/report/format/json.js';
@@ -10,7 +8,6 @@ import { formatText } from '../../src/report/format/text.js';
 import { fixtureArchive } from '../support/archives.js';
 import { exchange, FORM, form, head, type Server, startServer, upload, ZIP } from '../support/server.js';
 
-const MAIN = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'linebudget-'));
 let server: Server;
 
@@ -22,16 +19,6 @@ afterAll(async () => {
   await server.stop();
   rmSync(folder, { recursive: true });
 });
-
-/** What the command line prints of an archive. */
-async function printed(archive: Uint8Array, format: string): Promise<string> {
-  const file = join(folder, 'export.bin');
-  writeFileSync(file, archive);
-  const options = { maxBuffer: 64 * 1024 * 1024 };
-  return new Promise((resolve) => {
-    execFile(process.execPath, [MAIN, 'audit', '--format', format, file], options, (_error, stdout) => resolve(stdout));
-  });
-}
 
 describe.each(['house', 'repeaters', 'school', 'twin-new', 'twin-old'])('the audit of %s', (fixture) => {
   it.each([
@@ -51,7 +38,10 @@ describe.each(['house', 'repeaters', 'school', 'twin-new', 'twin-old'])('the aud
       expect(answer.headers.get('content-type')).toBe(`${type}; charset=utf-8`);
       expect(await answer.text()).toBe(expected);
     }
-    expect(await printed(archive, name)).toBe(expected);
+    const file = join(folder, `${fixture}.${name}.bin`);
+    writeFileSync(file, archive);
+    const { stdout, stderr } = await linebudget('audit', '--format', name, file);
+    expect(stdout, stderr).toBe(expected);
   });
 });
 

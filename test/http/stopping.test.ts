@@ -106,8 +106,8 @@ async function refusesConnections(port: number): Promise<void> {
     try {
       (await open(port)).destroy();
     } catch (error) {
-      expect(error).toMatchObject({ code: 'ECONNREFUSED' });
-      return;
+      // One that was accepted just before may be reset; only a refusal says that nobody listens any more.
+      if ((error as NodeJS.ErrnoException).code === 'ECONNREFUSED') return;
     }
   }
 }

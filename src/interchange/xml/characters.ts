@@ -1,3 +1,5 @@
+import { XmlFault } from './fault.js';
+
 /** Classes of bytes of a UTF-8 document, for loops that look at every byte. Validity of UTF-8 is checked before. */
 
 export const TAB = 0x09;
@@ -19,7 +21,7 @@ export const QUESTION = 0x3f;
 export const BRACKET = 0x5d;
 
 /** First byte of U+F000–U+FFFF, among them the two that are no XML characters: U+FFFE and U+FFFF. */
-export const FIRST_OF_LAST = 0xef;
+const FIRST_OF_LAST = 0xef;
 
 /** 0 for bytes that a loop may pass, 1 for those that it has to look at; NUL is one of them and ends every window. */
 export type ByteClass = Uint8Array;
@@ -50,4 +52,17 @@ export function isBlank(byte: number | undefined): boolean {
 export function isXmlCharacter(code: number): boolean {
   if (code < SPACE) return code === TAB || code === LF || code === CR;
   return code <= 0xd7ff || (code >= 0xe000 && code <= 0xfffd) || (code >= 0x10000 && code <= 0x10ffff);
+}
+
+/**
+ * Where the scan goes on behind a byte that is allowed in some places only: line ends and tabs are, other control
+ * characters and U+FFFE, U+FFFF are not.
+ */
+export function specialEnd(bytes: Buffer, at: number): number {
+  const byte = bytes[at] as number;
+  if (byte < SPACE && !isBlank(byte)) throw new XmlFault(`the control character ${byte} is not allowed`);
+  if (byte === FIRST_OF_LAST && bytes[at + 1] === 0xbf && (bytes[at + 2] as number) >= 0xbe) {
+    throw new XmlFault('U+FFFE and U+FFFF are no characters');
+  }
+  return at + 1;
 }

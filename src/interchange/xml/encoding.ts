@@ -66,9 +66,3 @@ export class Utf8Source {
     }
   }
 }
-
-/** The whole of a document as text, whatever it is written in. */
-export function decoded(bytes: Uint8Array, part: string): string {
-  const source = new Utf8Source(part);
-  return Buffer.concat([source.next(bytes), source.end()]).toString('utf8');
-}

@@ -1,10 +1,12 @@
 import { InputError, quoted } from '../../errors.js';
 import type { Limits } from '../../limits.js';
 import { Utf8Source } from './encoding.js';
+import { XmlFault } from './fault.js';
 import type { Name } from './names.js';
 import { isForbiddenDeclaration, NamespaceScopes, schemaOf } from './namespace.js';
 import { normalisedValue } from './references.js';
-import { type TagHandler, type TagValues, XmlFault, XmlScanner } from './scanner.js';
+import { type TagHandler, XmlScanner } from './scanner.js';
+import type { TagValues } from './tag.js';
 import { Window } from './window.js';
 
 /** Attributes of an element, by name; those of a namespace of their own carry its prefix. */
@@ -82,7 +84,7 @@ class XmlReader implements TagHandler {
 
   declaration(text: string): void {
     const match = DECLARATION.exec(text);
-    if (match === null) throw new XmlFault('malformed', 'the XML declaration is malformed, or not of version 1.0');
+    if (match === null) throw new XmlFault('the XML declaration is malformed, or not of version 1.0');
     this.#source.requireDeclared(match.groups?.encoding);
   }
 
@@ -131,7 +133,7 @@ class XmlReader implements TagHandler {
       const declared = prefix === '' ? '' : local;
       const uri = normalisedValue(tag.raw(index));
       if (isForbiddenDeclaration(declared, uri)) {
-        throw new XmlFault('malformed', `the namespace prefix ${quoted(declared)} must not be declared so`);
+        throw new XmlFault(`the namespace prefix ${quoted(declared)} must not be declared so`);
       }
       declarations.set(declared, uri);
     }
@@ -141,19 +143,19 @@ class XmlReader implements TagHandler {
       const { isDeclaration, prefix, local } = tag.name(index);
       if (isDeclaration || prefix === '') continue;
       const expanded = `${this.#resolve(prefix)} ${local}`;
-      if (seen.has(expanded)) throw new XmlFault('malformed', `the attribute ${quoted(local)} is given twice`);
+      if (seen.has(expanded)) throw new XmlFault(`the attribute ${quoted(local)} is given twice`);
       seen.add(expanded);
     }
   }
 
   #resolve(prefix: string): string {
     const uri = this.#scopes.resolve(prefix);
-    if (uri === undefined) throw new XmlFault('malformed', `the namespace prefix ${quoted(prefix)} is not declared`);
+    if (uri === undefined) throw new XmlFault(`the namespace prefix ${quoted(prefix)} is not declared`);
     return uri;
   }
 
   #fault({ message, limit }: XmlFault): InputError {
-    const place = { part: this.part, line: this.#scanner.line };
+    const place = { part: this.part, line: this.#scanner.faultLine };
     if (limit === undefined) return new InputError('malformed-xml', message, place);
     return new InputError('limit-exceeded', `${message}; the limit ${limit} is ${this.limits[limit]}`, place);
   }
