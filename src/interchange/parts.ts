@@ -26,7 +26,9 @@ export function findProjects(archive: Archive): ProjectParts[] {
   refuseProtected(archive);
   const inRoot = (pattern: RegExp, root: string) =>
     archive.parts.filter(({ path }) => pattern.exec(path)?.groups?.root === root);
-  return projectFolders(archive).map(({ root, id }) => {
+  const folders = projectFolders(archive);
+  refuseTwice(folders);
+  return folders.map(({ root, id }) => {
     const of = (pattern: RegExp) => inRoot(pattern, root).filter(({ path }) => pattern.exec(path)?.groups?.id === id);
     const installations = of(INSTALLATION).sort((a, b) => installationNumber(a) - installationNumber(b));
     if (installations.length === 0) {
@@ -50,8 +52,13 @@ export function installationNumber({ path }: Part): number {
   return Number(INSTALLATION.exec(path)?.groups?.number ?? 0);
 }
 
-function projectFolders({ parts }: Archive): { root: string; id: string }[] {
-  const found = new Map<string, { root: string; id: string }>();
+interface ProjectFolder {
+  readonly root: string;
+  readonly id: string;
+}
+
+function projectFolders({ parts }: Archive): ProjectFolder[] {
+  const found = new Map<string, ProjectFolder>();
   for (const { path } of parts) {
     const { root, id } = (INSTALLATION.exec(path) ?? INFORMATION.exec(path))?.groups ?? {};
     if (root !== undefined && id !== undefined) found.set(`${root}${id}`, { root, id });
@@ -63,6 +70,21 @@ function projectFolders({ parts }: Archive): { root: string; id: string }[] {
     );
   }
   return [...found.entries()].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, folder]) => folder);
+}
+
+/** A report names projects by their ids. */
+function refuseTwice(folders: readonly ProjectFolder[]): void {
+  const seen = new Map<string, ProjectFolder>();
+  for (const folder of folders) {
+    const other = seen.get(folder.id);
+    if (other !== undefined) {
+      throw new InputError(
+        'ambiguous-part',
+        `the project ${folder.id.toUpperCase()} is in the archive twice, in ${quoted(`/${other.root}`)} and in ${quoted(`/${folder.root}`)}; upload the two exports one by one`,
+      );
+    }
+    seen.set(folder.id, folder);
+  }
 }
 
 function refuseProtected({ parts }: Archive): void {

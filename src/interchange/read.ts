@@ -36,9 +36,9 @@ class ProjectReader {
 
   async read(parts: ProjectParts): Promise<ProjectRecord> {
     const { information, masterData, hardware } = parts;
-    const { projectId, schema, installations } = await this.#installations(parts);
+    const { schema, installations } = await this.#installations(parts);
     return {
-      id: projectId ?? parts.id,
+      id: parts.id,
       name: information && (await readProjectName(this.archive, information, this.limits)),
       schema,
       installations,
@@ -49,21 +49,19 @@ class ProjectReader {
 
   async #installations(parts: ProjectParts) {
     const installations: InstallationRecord[] = [];
-    let projectId: string | undefined;
     let schema = 0;
     for (const part of parts.installations) {
       const document = await readTopology(this.archive.stream(part, 'topologyBytes'), part.name, this.limits);
       if (document.installations.length === 0) {
         throw new InputError('no-project', 'the document holds no Installation', { part: part.name });
       }
-      projectId ??= document.projectId;
       schema = Math.max(schema, document.schema);
       for (const installation of document.installations) {
         const next = (installations.at(-1)?.number ?? -1) + 1;
         installations.push({ ...installation, number: Math.max(next, installationNumber(part)) });
       }
     }
-    return { projectId, schema, installations };
+    return { schema, installations };
   }
 
   async #productsOf(hardware: readonly Part[]): Promise<Map<string, ProductRecord>> {

@@ -12,7 +12,6 @@ import { type Attributes, type ElementContext, type ElementHandler, readXml } fr
 
 /** The topology document of a project: what it says of lines, segments, devices and places. */
 export interface TopologyDocument {
-  readonly projectId: string | undefined;
   readonly schema: number;
   readonly installations: readonly Omit<InstallationRecord, 'number'>[];
 }
@@ -29,12 +28,11 @@ export async function readTopology(
 ): Promise<TopologyDocument> {
   const collector = new TopologyCollector(part);
   const schema = await readXml(chunks, part, limits, collector);
-  return { projectId: collector.projectId, schema, installations: collector.installations };
+  return { schema, installations: collector.installations };
 }
 
 /** Of the elements of a topology document these hold something for the audit; the bulk does not. */
 const WANTED: ReadonlySet<string> = new Set([
-  'Project',
   'Installation',
   'Area',
   'Line',
@@ -52,7 +50,6 @@ type OpenInstallation = Omit<Building<InstallationRecord>, 'number' | 'places'> 
 class TopologyCollector implements ElementHandler {
   readonly wanted = WANTED;
   readonly installations: OpenInstallation[] = [];
-  projectId: string | undefined;
   #installation: OpenInstallation | undefined;
   #area: Building<AreaRecord> | undefined;
   #line: Building<LineRecord> | undefined;
@@ -65,9 +62,6 @@ class TopologyCollector implements ElementHandler {
 
   open(name: string, attributes: Attributes, context: ElementContext): void {
     switch (name) {
-      case 'Project':
-        this.projectId ??= kept(attributes.Id);
-        break;
       case 'Installation':
         if (context.parent === 'Installations') this.#openInstallation(attributes);
         break;

@@ -84,6 +84,19 @@ describe('wherever the parts stand', () => {
 });
 
 describe('several of them', () => {
+  test('one project twice is refused, as a report could not tell the two apart', async () => {
+    const parts = { 'X/P-00A1/0.xml': installation('a', 'P-00A1'), 'Y/p-00a1/0.xml': installation('b', 'P-00A1') };
+    await expect(found(parts)).rejects.toMatchObject({
+      code: 'ambiguous-part',
+      message: expect.stringMatching(/P-00A1.*"\/x\/".*"\/y\/"/),
+    });
+  });
+
+  test('the folder says which project it is, whatever its document claims', async () => {
+    const parts = { 'P-00A1/0.xml': installation('a', 'P-0FFF'), 'P-00B2/0.xml': installation('b', 'P-0FFF') };
+    expect((await found(parts)).projects.map(([id]) => id)).toEqual(['P-00A1', 'P-00B2']);
+  });
+
   test('two projects', async () => {
     const parts = {
       'P-00B2/0.xml': installation('b', 'P-00B2'),

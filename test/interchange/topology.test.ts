@@ -29,7 +29,6 @@ test('the older form: devices and medium stand on the line', async () => {
   );
   const none = { name: undefined, medium: undefined };
   expect(document).toEqual({
-    projectId: 'P-0001',
     schema: 14,
     installations: [
       {
