@@ -6,6 +6,7 @@ import { audit } from '../../src/audit.js';
 import { formatJson } from '../../src/report/format/json.js';
 import { formatText } from '../../src/report/format/text.js';
 import { fixtureArchive } from '../support/archives.js';
+import { linebudget } from '../support/linebudget.js';
 import { exchange, FORM, form, head, type Server, startServer, upload, ZIP } from '../support/server.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'linebudget-'));
