@@ -12,14 +12,16 @@ const NUMBER = /^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?$/;
 
 /**
  * Reads a current in mA, as a document writes it, into whole µA (rounded to the nearest).
- * @returns undefined if the text is no finite number, or lies beyond ±1 kA.
+ * @returns undefined if the text is no number, lies beyond ±1 kA, or is negative and rounds to nothing.
  */
 export function parseMilliamps(text: string): number | undefined {
   const trimmed = text.trim();
   if (!NUMBER.test(trimmed)) return undefined;
-  const ua = Math.round(Number(trimmed) * UA_PER_MA);
+  const exact = Number(trimmed) * UA_PER_MA;
+  const ua = Math.round(exact);
   if (Math.abs(ua) > GREATEST_UA) return undefined;
-  return ua === 0 ? 0 : ua; // no negative zero
+  if (ua === 0) return exact < 0 ? undefined : 0; // a negative current is never a declared 0
+  return ua;
 }
 
 /** Whole µA → mA: exact to the third decimal, as a number that prints without a tail. */

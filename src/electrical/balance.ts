@@ -1,4 +1,4 @@
-import type { Load, Origin, Segment } from '../plant/plant.js';
+import { isBesideSegments, type Load, type Origin, type Segment } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
 import { fromMa, sum } from '../units.js';
 import { type Capacity, capacityOf } from './capacity.js';
@@ -97,7 +97,8 @@ function verdictOf(segment: Segment, load: LoadSum, capacity: Capacity, policy: 
   if (!segment.medium.needsPower) return 'not-bus-powered';
   if (segment.loads.length === 0) return 'idle';
   if (isFeedUnknown(segment)) return 'undecidable';
-  if (segment.supplies.length === 0) return 'unfed';
+  if (isBesideSegments(segment)) return segment.line.segments.some(hasSupply) ? 'undecidable' : 'unfed';
+  if (!hasSupply(segment)) return 'unfed';
   if (!segment.boundariesKnown) {
     return capacity.unrated === 0 && load.totalUa > capacity.ratedUa ? 'insufficient' : 'undecidable';
   }
@@ -107,6 +108,10 @@ function verdictOf(segment: Segment, load: LoadSum, capacity: Capacity, policy: 
   }
   if (load.totalUa > capacity.usableUa) return 'insufficient';
   return load.totalUa > targetOf(capacity.usableUa, policy) ? 'tight' : 'sufficient';
+}
+
+function hasSupply({ supplies }: Segment): boolean {
+  return supplies.length > 0;
 }
 
 function loadSum(loads: readonly Load[]): LoadSum {

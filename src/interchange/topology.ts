@@ -56,7 +56,7 @@ class TopologyCollector implements ElementHandler {
   #segment: Building<SegmentRecord> | undefined;
   #device: Building<DeviceRecord> | undefined;
   #place: PlaceRecord | undefined;
-  readonly #deviceIds = new Set<string>();
+  readonly #ids = new Set<string>();
 
   constructor(readonly part: string) {}
 
@@ -154,8 +154,6 @@ class TopologyCollector implements ElementHandler {
     const devices = this.#devicesOf(context.parent);
     if (devices === undefined) return;
     const id = this.#id('DeviceInstance', attributes, context);
-    if (this.#deviceIds.has(id)) throw this.#invalid(`the device Id ${quoted(id)} is used twice`, context);
-    this.#deviceIds.add(id);
     const hasAddress = kept(attributes.Address) !== undefined;
     this.#device = {
       id,
@@ -187,6 +185,8 @@ class TopologyCollector implements ElementHandler {
   #id(element: string, { Id }: Attributes, context: ElementContext): string {
     const id = kept(Id);
     if (id === undefined) throw this.#invalid(`${element} has no Id`, context);
+    if (this.#ids.has(id)) throw this.#invalid(`the Id ${quoted(id)} of ${element} is used twice`, context);
+    this.#ids.add(id);
     return id;
   }
 

@@ -26,7 +26,9 @@ export function chargeCouplers(lines: readonly OpenLine[], policy: Policy): Unch
           if (lineAbove !== undefined) uncharged.push({ device, lineAbove });
         } else if (isBridge(device, line.address)) {
           const first = firstSegment(line);
-          if (first !== undefined && first !== segment) charge(first, device, 'bridge', segment, policy);
+          if (first !== undefined && first !== segment && first.medium.needsPower) {
+            charge(first, device, 'bridge', segment, policy);
+          }
         }
       }
     }

@@ -144,8 +144,15 @@ export function segmentsOf(installation: Installation): Segment[] {
 }
 
 /** What a person calls a segment: the line's address, with the segment's number where the line has several. */
-export function segmentLabel({ line, number }: Segment): string {
+export function segmentLabel(segment: Segment): string {
+  const { line, number } = segment;
+  if (isBesideSegments(segment)) return `${line.address} beside its segments`;
   return line.segments.length > 1 ? `${line.address} segment ${number}` : line.address;
+}
+
+/** What stands on a line that has several segments, without being on one of them: some segment's, nobody knows which. */
+export function isBesideSegments({ line, boundariesKnown }: Segment): boolean {
+  return !boundariesKnown && line.segments.length > 1;
 }
 
 /** What a person calls a device: its address, else its name, else its id. */

@@ -52,7 +52,7 @@ export const currentImplausible = installationRule({
 const DOUBTS: { readonly [doubt in Doubt]: string } = {
   zero: 'that it draws nothing from the bus',
   negative: 'a negative current',
-  unreadable: 'a current that is no number',
+  unreadable: 'a current that is no usable number',
   'too high': 'an unusually high current',
 };
 

@@ -192,6 +192,10 @@ describe('data that is not as declared', () => {
       data: text,
       packed: packed.subarray(0, packedBytes - 4),
     }),
+    fault('something behind the deflate stream', 'damaged-archive', {
+      data: text,
+      packed: Buffer.concat([packed.subarray(0, packedBytes), Buffer.from('more')]),
+    }),
     fault('no deflate stream', 'damaged-archive', { data: text, packed: Buffer.alloc(0) }),
   ])('%s', async (_name, code, entry) => {
     const archive = Archive.open(

@@ -76,6 +76,11 @@ describe('a line coupler', () => {
     ['has an IP line above', [on('MT-5', line('1.0')), line('1.1', coupler(5))], ['1.1/1 participant 5000 declared']],
     ['has radio above', [on('MT-2', line('1.0')), line('1.1', coupler(5))], ['1.1/1 participant 5000 declared']],
     ['stands on the backbone', [line('0.0', coupler(5)), line('1.0')], ['0.0/1 participant 5000 declared']],
+    [
+      'is no coupler, though at address 0',
+      [line('1.0'), line('1.1', consumer(0, 5))],
+      ['1.1/1 participant 5000 declared'],
+    ],
     ['is not at address 0', [line('1.0'), line('1.1', coupler(5, 9))], ['1.1/1 participant 5000 declared']],
   ])('is charged on its own line only where it %s', (_, lines, expected) => {
     expect(charges(...lines)).toEqual(expected);
@@ -191,6 +196,14 @@ describe('a bridge', () => {
       '1.1/2 bridge 5000 declared',
       '1.1/7 participant 5000 declared',
     ]);
+  });
+
+  it.each([
+    ['a combined unit, which feeds the segment that it stands on', combined(320, 64), ['1.1/1 bridge 10000 assumed']],
+    ['not an IP-enabled unit', { address: 64, ma: 320, is: { ...combined().is, isIpEnabled: true } }, []],
+  ])('away from address 0 is %s', (_, unit, expected) => {
+    const segments = [[], [unit]];
+    expect(chargesOf({ lines: [{ line: '1.1', segments }] })).toEqual(expected);
   });
 
   it('that stands on radio is charged on the twisted pair that it reaches', () => {

@@ -6,6 +6,7 @@ import {
   choke,
   combined,
   consumer,
+  contextOf,
   coupler,
   type DeviceSpec,
   supply,
@@ -85,6 +86,25 @@ describe('the current of a participant', () => {
       verdict: 'sufficient',
       load: { totalUa: 20_000, byOrigin: { declared: 0, assumed: 20_000 }, assumedItems: 2 },
     });
+  });
+});
+
+describe('a device', () => {
+  const built = (device: DeviceSpec) => contextOf({ lines: [], unassigned: [device] }).installation.unplaced[0];
+
+  it.each([
+    [['House', 'Ground floor', 'Hall'], 'House / Ground floor / Hall'],
+    [['House', '', 'Hall'], 'House / Hall'],
+    [[''], null],
+    [[], null],
+  ])('in the places %j is located in %s', (places, location) => {
+    expect(roleOf({ places }).location).toBe(location);
+  });
+
+  it('on a line has addresses of that line, and on none has no address', () => {
+    const device = { address: 5, additionalAddresses: [6, 7] };
+    expect(roleOf(device)).toMatchObject({ address: '1.1.5', additionalAddresses: ['1.1.6', '1.1.7'] });
+    expect(built(device)).toMatchObject({ address: null, additionalAddresses: [] });
   });
 });
 

@@ -25,7 +25,11 @@ describe('a current as a document writes it', () => {
     expect(parseMilliamps(text)).toBe(ua);
   });
 
-  it.each(['0', '-0', '0.0', '-0.0004', '1e-400'])('“%s” is nothing, without a sign', (text) => {
+  it('is not a declared nothing where it is negative, however small', () => {
+    expect(parseMilliamps('-0.0004')).toBeUndefined();
+  });
+
+  it.each(['0', '-0', '0.0', '0.0004', '1e-400'])('“%s” is nothing, without a sign', (text) => {
     expect(parseMilliamps(text)).toBe(0); // toBe tells 0 from -0
   });
 

@@ -149,6 +149,7 @@ describe('the bounds of a segment', () => {
     ['schema 20 without repeaters', 20, [consumer(1, 10)], true],
     ['schema 14 with a repeater', 14, [repeater(64)], false],
     ['schema 20 with a repeater', 20, [repeater(64)], false],
+    ['schema 23 that keeps devices on the line', 23, [consumer(1, 10)], true],
     ['schema 23 that keeps devices on the line, with a repeater', 23, [repeater(64)], false],
   ])('in %s: %s', (_, schema, devices, isKnown) => {
     expect(bounds({ schema, lines: [{ line: '1.1', devices }] })).toBe(isKnown);

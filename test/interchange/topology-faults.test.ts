@@ -81,8 +81,21 @@ describe('an Id that is missing', () => {
   ])('of %s', (element, document) => expectInvalid(document, new RegExp(`${element} has no Id`)));
 });
 
+describe('an Id of the topology twice', () => {
+  test.each([
+    ['Area', '<Area Id="X" Address="1"/>\n<Area Id="X" Address="2"/>¦'],
+    ['Line', '<Area Id="A" Address="1"><Line Id="X" Address="1"/>\n<Line Id="X" Address="2"/>¦</Area>'],
+    [
+      'Segment',
+      '<Area Id="A" Address="1"><Line Id="L" Address="1"><Segment Id="X"/>\n<Segment Id="X" Number="1"/>¦</Line></Area>',
+    ],
+  ])('%s', (element, content) =>
+    expectInvalid(topologyXml(content), new RegExp(`the Id "X" of ${element} is used twice`)),
+  );
+});
+
 describe('a device Id twice', () => {
-  const twice = /device Id "D7" is used twice/;
+  const twice = /the Id "D7" of DeviceInstance is used twice/;
 
   test('on one line', () =>
     expectInvalid(line('<DeviceInstance Id="D7"/>\n<DeviceInstance Id="D8"/>\n<DeviceInstance Id="D7"/>¦'), twice));

@@ -142,6 +142,23 @@ describe('what a document may hold', () => {
     expect((await refusalOf(() => tell(pieces(Buffer.from(faulty.text), 1)))).place.line).toBe(5);
   });
 
+  test.each([
+    ['text', 'one\n\ntwo'],
+    ['a start tag', '<a\n\n/>'],
+    ['an attribute value', '<a x="1\n\n2"/>'],
+    ['the gap around an equals sign', '<a x\n=\n"1"/>'],
+    ['an end tag', '<a></a\n\n>'],
+    ['a comment', '<!-- one\n\ntwo -->'],
+    ['a CDATA section', '<![CDATA[ one\n\ntwo ]]>'],
+    ['an instruction', '<?print one\n\ntwo ?>'],
+  ])('line ends in %s are counted', async (_name, content) => {
+    const bytes = Buffer.from(root(`${content}<z/></KNX>`)); // the root ends line 2, so the content begins on line 3
+    for (const size of [bytes.length, 1]) {
+      const z = (await tell(pieces(bytes, size))).events.find(([name]) => name === 'z');
+      expect(z?.[3]).toBe(5);
+    }
+  });
+
   test('comments, instructions and CDATA sections tell of no elements', async () => {
     const document = `<?xml version="1.0"?><!-- <x/> --><?print <x/> ?><KNX xmlns="${NAMESPACE}"><!-- <x> > & -->
       <?print <x> ?><a><![CDATA[<x/> & </a>]]></a></KNX><!-- <x/> --><?print?>\n`;

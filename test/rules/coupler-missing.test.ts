@@ -39,6 +39,7 @@ describe('coupler-missing', () => {
     ['a main line next to the backbone', [used('0.0'), used('1.0')], ['1.0']],
     ['a line of the backbone area', [used('0.0'), used('0.1')], ['0.1']],
     ['a radio line', [{ ...used('1.1'), medium: 'MT-2' }, used('1.2', coupler(5))], ['1.1']],
+    ['a device at address 0 that is no coupler', [used('1.1', consumer(0, 10)), used('1.2', coupler(5))], ['1.1']],
     ['a coupler that is not at address 0', [used('1.1', coupler(5, 2)), used('1.2', coupler(5))], ['1.1']],
   ])('finds %s', (_, lines, expected) => {
     expect(about(...lines)).toEqual(expected.map((address) => `line ${address}`));

@@ -23,8 +23,8 @@ describe('current-implausible', () => {
     ['-0', 'zero', 'declared', 0, 'declares that it draws nothing from the bus (“-0” mA)'],
     ['0.0004', 'zero', 'declared', 0, 'declares that it draws nothing from the bus (“0.0004” mA)'],
     ['-5', 'negative', 'assumed', 10, 'declares a negative current (“-5” mA)'],
-    ['10 mA', 'unreadable', 'assumed', 10, 'declares a current that is no number (“10 mA” mA)'],
-    ['7,5', 'unreadable', 'assumed', 10, 'declares a current that is no number (“7,5” mA)'],
+    ['10 mA', 'unreadable', 'assumed', 10, 'declares a current that is no usable number (“10 mA” mA)'],
+    ['7,5', 'unreadable', 'assumed', 10, 'declares a current that is no usable number (“7,5” mA)'],
     ['100.001', 'too high', 'declared', 100.001, 'declares an unusually high current (“100.001” mA)'],
   ])('finds a declared %s', (declared, doubt, restsOn, chargedMa, words) => {
     expect(said(currentImplausible, only([consumer(1, declared, { product: 'X' })]))).toMatchObject({

@@ -45,11 +45,11 @@ describe('current-not-declared', () => {
     });
   });
 
-  it('gathers the devices of one product over all segments, and keeps products apart', () => {
+  it('gathers the devices of one product over all segments, and orders the products by id', () => {
     const plant: PlantSpec = {
       policy: { assumedCurrentMa: 12.5 },
       lines: [
-        { line: '1.1', segments: [[silent(1, 'X'), silent(2, 'X'), silent(3, 'Y')]] },
+        { line: '1.1', segments: [[silent(3, 'Y'), silent(1, 'X'), silent(2, 'X')]] },
         { line: '1.2', segments: [[silent(1, 'X')]] },
         { line: '1.3', segments: [[consumer(1, 10)]] },
       ],
@@ -61,10 +61,20 @@ describe('current-not-declared', () => {
           facts: { devices: 3, assumedMa: 12.5 },
           message: expect.stringContaining('12.5 mA are assumed for 3 devices each (2 on line 1.1, 1 on line 1.2)'),
         },
-        { segments: ['1.1'], facts: { devices: 1 } },
+        { about: 'product Product Y', segments: ['1.1'], facts: { devices: 1 } },
       ],
       coverage: { '1.1': 'found', '1.2': 'found', '1.3': 'passed' },
     });
+  });
+
+  it('names the order number, and where the device is', () => {
+    const device = { ...silent(7, 'X'), orderNumber: 'A-1', places: ['House', 'Hall'] };
+    expect(said(currentNotDeclared, only([device])).found).toMatchObject([
+      {
+        about: 'product Product X (A-1)',
+        facts: { orderNumber: 'A-1', places: [{ devices: ['1.1.7 Product X (House / Hall)'] }] },
+      },
+    ]);
   });
 
   it('names both sides of a coupler, which is one device', () => {

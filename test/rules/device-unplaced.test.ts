@@ -32,6 +32,11 @@ describe('device-unplaced', () => {
     });
   });
 
+  it('says where in the building it is', () => {
+    const [finding] = said(deviceUnplaced, beside({ name: 'Dimmer', places: ['House', '', 'Hall'] })).found;
+    expect(finding?.facts.location).toBe('House / Hall');
+  });
+
   it('finds each by itself; a device number without a line is no address', () => {
     const { found } = said(deviceUnplaced, beside(consumer(1, 5, { name: 'A' }), consumer(1, 5, { name: 'B' })));
     expect(found.map(({ about }) => about)).toEqual(['device A', 'device B']);

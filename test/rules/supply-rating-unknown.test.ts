@@ -22,14 +22,21 @@ describe('supply-rating-unknown', () => {
     ['640 mA', '"640 mA", which is no rating'],
     [undefined, 'no rating'],
   ])('finds %s', (ma, words) => {
-    expect(said(supplyRatingUnknown, only([supply(ma), consumer(1, 12)]))).toMatchObject({
+    expect(said(supplyRatingUnknown, only([{ ...supply(ma), product: 'X' }, consumer(1, 12)]))).toMatchObject({
       found: [
         {
           about: 'device Supply',
           severity: 'error',
           restsOn: 'declared',
           segments: ['1.1'],
-          facts: { segment: '1.1', supply: 'Supply', declared: ma ?? null, loadMa: 12, verdict: 'undecidable' },
+          facts: {
+            segment: '1.1',
+            supply: 'Supply',
+            product: 'Product X',
+            declared: ma ?? null,
+            loadMa: 12,
+            verdict: 'undecidable',
+          },
           message: expect.stringContaining(`declares ${words}; the segment draws 12 mA.`),
           remedy: expect.stringContaining('12 mA'),
         },

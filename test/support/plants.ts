@@ -4,6 +4,7 @@ import type {
   HardwareRecord,
   InstallationRecord,
   LineRecord,
+  PlaceRecord,
   ProductRecord,
   ProjectRecord,
 } from '../../src/interchange/records.js';
@@ -25,6 +26,9 @@ export interface DeviceSpec {
   /** The device names no product at all. */
   readonly noProduct?: boolean;
   readonly additionalAddresses?: readonly number[];
+  readonly orderNumber?: string;
+  /** Names of the places it is in, from the outermost to the innermost. */
+  readonly places?: readonly string[];
   readonly is?: Partial<Omit<HardwareRecord, 'id' | 'name' | 'busCurrent'>>;
 }
 
@@ -100,7 +104,7 @@ export function contextOf({ schema = 23, lines, unassigned = [], policy = {} }: 
       lines: [records.line(line, index)],
     })),
     unassigned: unassigned.map((spec) => records.device(spec)),
-    places: new Map(),
+    places: records.places,
   };
   const record: ProjectRecord = {
     id: 'P-0001',
@@ -156,6 +160,7 @@ export function coverageByLabel(coverage: readonly Coverage[]): Record<string, s
 
 class RecordMaker {
   readonly products = new Map<string, ProductRecord>();
+  readonly places = new Map<string, PlaceRecord>();
   #devices = 0;
 
   line({ line, medium, segments = [], devices = [] }: LineSpec, index: number): LineRecord {
@@ -180,10 +185,13 @@ class RecordMaker {
 
   device(spec: DeviceSpec): DeviceRecord {
     const number = ++this.#devices;
+    const id = `P-0001-0_DI-${number}`;
+    const place = placeOf(spec.places ?? []);
+    if (place !== undefined) this.places.set(id, place);
     const productRef = spec.noProduct ? undefined : `M-F0A1_H-${spec.product ?? number}-1_P-${spec.product ?? number}`;
     if (productRef !== undefined && !spec.unknown) this.products.set(productRef, productOf(productRef, spec));
     return {
-      id: `P-0001-0_DI-${number}`,
+      id,
       address: spec.address,
       name: spec.name,
       productRef,
@@ -193,11 +201,15 @@ class RecordMaker {
   }
 }
 
-function productOf(id: string, { ma, is }: DeviceSpec): ProductRecord {
+function placeOf(names: readonly string[]): PlaceRecord | undefined {
+  return names.reduce<PlaceRecord | undefined>((parent, name) => ({ name, type: undefined, parent }), undefined);
+}
+
+function productOf(id: string, { ma, is, orderNumber }: DeviceSpec): ProductRecord {
   return {
     id,
     name: `Product ${id.split('-').at(-1)}`,
-    orderNumber: undefined,
+    orderNumber,
     manufacturer: 'M-F0A1',
     hardware: {
       id: id.split('_P-')[0] ?? id,

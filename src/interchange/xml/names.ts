@@ -54,8 +54,13 @@ export class NameTable {
     return name;
   }
 
-  /** Between elements, when nothing holds on to attribute names: keeps the table small whatever a document does. */
-  trim(): void {
-    if (this.#names.size > MOST_NAMES) this.#names.clear();
+  /**
+   * Between elements, when nothing holds on to attribute names: keeps the table small whatever a document does.
+   * @returns whether it starts anew
+   */
+  trim(): boolean {
+    if (this.#names.size <= MOST_NAMES) return false;
+    this.#names.clear();
+    return true;
   }
 }

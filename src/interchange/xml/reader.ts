@@ -33,8 +33,9 @@ export interface ElementContext {
 }
 
 const WINDOW_BYTES = 512 * 1024;
+/** XML 1.0, productions 23 to 32. A blank is no `\s`, which takes form feeds and more. */
 const DECLARATION =
-  /^<\?xml\s+version\s*=\s*(["'])1\.0\1(?:\s+encoding\s*=\s*(["'])(?<encoding>[A-Za-z][\w.-]*)\2)?(?:\s+standalone\s*=\s*(["'])(?:yes|no)\4)?\s*\?>$/;
+  /^<\?xml[ \t\r\n]+version[ \t\r\n]*=[ \t\r\n]*(["'])1\.0\1(?:[ \t\r\n]+encoding[ \t\r\n]*=[ \t\r\n]*(["'])(?<encoding>[A-Za-z][\w.-]*)\2)?(?:[ \t\r\n]+standalone[ \t\r\n]*=[ \t\r\n]*(["'])(?:yes|no)\4)?[ \t\r\n]*\?>$/;
 
 /**
  * Reads a document as a stream, strictly: well-formed XML 1.0 with namespaces, no document type, within the limits of

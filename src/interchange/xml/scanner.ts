@@ -115,6 +115,7 @@ export class XmlScanner {
     if (at + 1 >= this.#end) return INCOMPLETE;
     const second = this.#bytes[at + 1];
     if (second === SLASH) return this.#endTag(at);
+    if (this.#tag.trimNames()) this.#expected.length = 0; // names from before are not `===` to those from now on
     if (second === QUESTION) return this.#instruction(at);
     this.#isStart = false;
     return second === BANG ? this.#bangMarkup(at) : this.#startTag(at);
@@ -195,14 +196,20 @@ export class XmlScanner {
     if (!isDeclaration && /^xml$|:/i.test(name.text)) {
       throw new XmlFault(`a processing instruction must not be called ${quotedName(name)}`);
     }
-    const after = this.#bytes[this.#tag.nameEnd];
-    if (!isBlank(after) && after !== QUESTION) {
-      throw new XmlFault('a processing instruction has no blank after its name');
-    }
+    if (!this.#endsName(this.#tag.nameEnd)) return this.#incompleteTag(at);
     if (isDeclaration) return this.#declaration(at);
     this.#isStart = false;
     this.#section = INSTRUCTION;
     return this.#tag.nameEnd;
+  }
+
+  /** Only a blank or the end of the instruction may follow its name. @returns false if the window ends before it is certain */
+  #endsName(at: number): boolean {
+    const bytes = this.#bytes;
+    if (isBlank(bytes[at])) return true;
+    if (bytes[at] === QUESTION && at + 1 >= this.#end) return false;
+    if (bytes[at] === QUESTION && bytes[at + 1] === GREATER) return true;
+    throw new XmlFault('a processing instruction has no blank after its name');
   }
 
   #declaration(at: number): number {

@@ -72,8 +72,12 @@ export class TagScanner implements TagValues {
   /** The element's name; undefined if the window ends in it. @param at behind the `<` */
   elementName(at: number, expected: Name | undefined): Name | undefined {
     this.lines = 0;
-    this.#names.trim();
     return this.nameAt(at, expected);
+  }
+
+  /** Between tags. @returns whether all names are made anew from here on: none from before may be expected any more */
+  trimNames(): boolean {
+    return this.#names.trim();
   }
 
   /** The name that stands at a place; undefined if the window ends in it. {@link nameEnd} tells where it ends. */
