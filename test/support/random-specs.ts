@@ -9,7 +9,7 @@ import {
   type PlantSpec,
   supply,
 } from './plants.js';
-import { repeater, UNPOWERED } from './rules.js';
+import { repeater } from './rules.js';
 
 const address = fc.integer({ min: 1, max: 255 });
 
@@ -53,22 +53,7 @@ function lineAt(line: string): fc.Arbitrary<LineSpec> {
   const old = fc.record({ line: fc.constant(line), medium, devices });
   const current = fc.record({ line: fc.constant(line), segments });
   const both = fc.record({ line: fc.constant(line), segments, devices: fc.array(device, { maxLength: 2 }) });
-  return fc.oneof(old, current, both).map(withoutBridgesOffTwistedPair);
-}
-
-/** Bridges of lines that are not twisted pair throughout are left out: see the test of couplers for them. */
-function withoutBridgesOffTwistedPair(spec: LineSpec): LineSpec {
-  const media = [spec.medium, ...(spec.segments ?? []).map((segment) => ('medium' in segment ? segment.medium : null))];
-  if (!media.some((id) => id != null && UNPOWERED.some(([unpowered]) => unpowered === id))) return spec;
-  const isNoBridge = ({ address: at, is }: DeviceSpec) => !is?.isCoupler || at === 0;
-  const segmentsLeft = spec.segments?.map((segment) =>
-    'devices' in segment ? { ...segment, devices: segment.devices.filter(isNoBridge) } : segment.filter(isNoBridge),
-  );
-  return {
-    ...spec,
-    ...(segmentsLeft ? { segments: segmentsLeft } : {}),
-    ...(spec.devices ? { devices: spec.devices.filter(isNoBridge) } : {}),
-  };
+  return fc.oneof(old, current, both);
 }
 
 /** Random plants of both forms: some lines of two areas and the backbone, with anything on them. */
