@@ -1,4 +1,5 @@
-import { readFile, stat, writeFile } from 'node:fs/promises';
+import { createReadStream } from 'node:fs';
+import { rm, writeFile } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
 import { audit } from '../audit.js';
 import { InputError } from '../errors.js';
@@ -76,14 +77,22 @@ function isFileError(cause: unknown): cause is NodeJS.ErrnoException {
   return cause instanceof Error && 'syscall' in cause && 'code' in cause;
 }
 
-/** The file's bytes; one over the limit is not even read. */
+/** The file's bytes; of one over the limit, or without end, no more than that is read. */
 async function readArchive(file: string): Promise<Uint8Array> {
-  const { size } = await stat(file);
   const { uploadBytes } = DEFAULT_LIMITS;
-  if (size > uploadBytes) {
-    throw new InputError('limit-exceeded', `the archive has ${size} bytes; the limit uploadBytes is ${uploadBytes}`);
+  const pieces: Uint8Array[] = [];
+  let bytes = 0;
+  for await (const piece of createReadStream(file)) {
+    bytes += piece.length;
+    if (bytes > uploadBytes) {
+      throw new InputError(
+        'limit-exceeded',
+        `the archive has more than ${uploadBytes} bytes; the limit uploadBytes is ${uploadBytes}`,
+      );
+    }
+    pieces.push(piece);
   }
-  return readFile(file);
+  return Buffer.concat(pieces);
 }
 
 function printRuleFailure(rule: string, cause: unknown): void {
@@ -111,13 +120,14 @@ function render(results: readonly Result[], format: FormatName): string {
 }
 
 async function write(text: string, out: string | undefined): Promise<void> {
-  if (text === '') return;
   if (out === undefined) {
     process.stdout.write(text);
     return;
   }
   try {
-    await writeFile(out, text);
+    // An older report must not pass for that of an archive that could not be audited.
+    if (text === '') await rm(out, { force: true });
+    else await writeFile(out, text);
   } catch (cause) {
     throw isFileError(cause) ? new UsageError(`--out ${out} cannot be written (${cause.code})`) : cause;
   }

@@ -1,5 +1,4 @@
 import { parseArgs } from 'node:util';
-import { serve } from '../http/server.js';
 import { EXIT, type ExitCode } from './exit-code.js';
 import { UsageError } from './usage.js';
 
@@ -13,6 +12,8 @@ export async function serveCommand(args: readonly string[]): Promise<ExitCode> {
   if (!/^\d{1,5}$/.test(values.port) || port > 65_535) {
     throw new UsageError(`--port takes a number from 0 to 65535, not "${values.port}"`);
   }
+  // Only this command needs the server; without it the others start at once.
+  const { serve } = await import('../http/server.js');
   try {
     await serve({ host: values.host, port });
   } catch (cause) {

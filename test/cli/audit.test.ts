@@ -1,4 +1,4 @@
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -166,5 +166,14 @@ describe('a file that cannot be read', () => {
       const ended = await linebudget('audit', at(name), '--format', format);
       expect(ended).toEqual({ code: 2, signal: null, stdout: '', stderr: `${at(name)}: ${problem}\n` });
     }
+  });
+});
+
+describe('--out where no archive could be audited', () => {
+  it('leaves no older report that could pass for the new one', async () => {
+    const out = at('stale');
+    writeFileSync(out, 'an older report');
+    const { code, stdout } = await linebudget('audit', at('letter'), '--out', out);
+    expect([code, stdout, existsSync(out)]).toEqual([2, '', false]);
   });
 });

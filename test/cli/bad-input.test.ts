@@ -36,12 +36,18 @@ it('the command line says of bad input what the service says', async () => {
   expect(ended.code).toBe(2);
 });
 
-it('a file over the limit of an upload is refused by its length', async () => {
+it('a file over the limit of an upload is refused', async () => {
   const file = join(folder, 'large');
   const bytes = DEFAULT_LIMITS.uploadBytes + 1;
   writeFileSync(file, '');
   truncateSync(file, bytes);
   const { code, stdout, stderr } = await linebudget('audit', file);
-  const said = `the archive has ${bytes} bytes; the limit uploadBytes is ${DEFAULT_LIMITS.uploadBytes}`;
+  const said = `the archive has more than ${bytes - 1} bytes; the limit uploadBytes is ${DEFAULT_LIMITS.uploadBytes}`;
   expect([code, stdout, stderr]).toEqual([2, '', `${file}: ${said} [limit-exceeded]\n`]);
+});
+
+it.skipIf(process.platform === 'win32')('stops at the limit where a file has no end', async () => {
+  const { code, stderr } = await linebudget('audit', '/dev/zero');
+  expect(stderr).toContain(`the limit uploadBytes is ${DEFAULT_LIMITS.uploadBytes}`);
+  expect(code).toBe(2);
 });
