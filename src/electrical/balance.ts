@@ -1,4 +1,4 @@
-import { isBesideSegments, type Load, type Origin, type Segment } from '../plant/plant.js';
+import { type Load, type Origin, possibleFeeds, type Segment } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
 import { fromMa, sum } from '../units.js';
 import { type Capacity, capacityOf } from './capacity.js';
@@ -96,22 +96,22 @@ export function isFeedUnknown({ chokes, supplies }: Segment): boolean {
 function verdictOf(segment: Segment, load: LoadSum, capacity: Capacity, policy: Policy): Verdict {
   if (!segment.medium.needsPower) return 'not-bus-powered';
   if (segment.loads.length === 0) return 'idle';
+  if (possibleFeeds(segment).length === 0) return 'unfed';
+  if (!segment.boundariesKnown) return verdictWithoutBounds(segment, load, capacity);
   if (isFeedUnknown(segment)) return 'undecidable';
-  if (isBesideSegments(segment)) return segment.line.segments.some(hasSupply) ? 'undecidable' : 'unfed';
-  if (!hasSupply(segment)) return 'unfed';
-  if (!segment.boundariesKnown) {
-    return capacity.unrated === 0 && load.totalUa > capacity.ratedUa ? 'insufficient' : 'undecidable';
-  }
   if (capacity.tooMany || capacity.shortCircuitExceeded) return 'undecidable';
   if (capacity.usableUa === null) {
-    return load.totalUa <= targetOf(capacity.ratedUa, policy) ? 'sufficient' : 'undecidable';
+    const isCarried = capacity.ratedUa > 0 && load.totalUa <= targetOf(capacity.ratedUa, policy);
+    return isCarried ? 'sufficient' : 'undecidable';
   }
   if (load.totalUa > capacity.usableUa) return 'insufficient';
   return load.totalUa > targetOf(capacity.usableUa, policy) ? 'tight' : 'sufficient';
 }
 
-function hasSupply({ supplies }: Segment): boolean {
-  return supplies.length > 0;
+/** Only too much is certain, and only where every supply that may feed the segment is its own and rated. */
+function verdictWithoutBounds(segment: Segment, load: LoadSum, { unrated, ratedUa }: Capacity): Verdict {
+  const isAllOwn = segment.supplies.length > 0 && possibleFeeds(segment).length === segment.supplies.length;
+  return isAllOwn && unrated === 0 && load.totalUa > ratedUa ? 'insufficient' : 'undecidable';
 }
 
 function loadSum(loads: readonly Load[]): LoadSum {

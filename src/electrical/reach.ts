@@ -45,7 +45,8 @@ export function chokeDropV(ratingUa: number | null): number {
 
 function reachAt(supplyV: number, loadUa: number, policy: Policy): ReachAtVoltage {
   const dropPerMetreV = (policy.loopOhmPerKm / M_PER_KM) * (loadUa / UA_PER_A);
-  const lengthM = Math.max(0, supplyV - policy.leastDeviceV) / dropPerMetreV;
+  const allowedDropV = Math.max(0, supplyV - policy.leastDeviceV);
+  const lengthM = dropPerMetreV === 0 ? Number.POSITIVE_INFINITY : allowedDropV / dropPerMetreV;
   return {
     supplyV,
     allAtEnd: bounded(lengthM, policy.supplyToDeviceM),

@@ -60,10 +60,16 @@ class LineBuilder {
       name: record.name ?? null,
       segments,
     };
+    const isCertain = !this.#hasDevicesBesideSegments(record, line.address);
     for (const found of segmentsOfRecord(record, this.project.schema)) {
-      segments.push(this.#segment(found, record, line));
+      segments.push(this.#segment(isCertain ? found : { ...found, bounds: 'unknown' }, record, line));
     }
     return line;
+  }
+
+  /** Devices on a line with several segments that could change the balance of any of them. */
+  #hasDevicesBesideSegments({ segments, devices }: LineRecord, line: string): boolean {
+    return segments.length > 1 && devices.some((device) => matters(this.device(device, line)));
   }
 
   #segment({ record, bounds }: FoundSegment, lineRecord: LineRecord, line: OpenLine): OpenSegment {
@@ -100,13 +106,17 @@ class LineBuilder {
   }
 }
 
+function matters(device: Device): boolean {
+  return device.participates || isSupply(device) || device.role === 'choke';
+}
+
 function isSupply({ role }: Device): boolean {
   return role === 'supply' || role === 'supply and coupler';
 }
 
 interface FoundSegment {
   readonly record: SegmentRecord;
-  /** What the export says of its bounds: stated, the whole line as one, or nothing. */
+  /** What the export says of its bounds: that it is stated, that it is the whole line, or nothing that is certain. */
   readonly bounds: 'stated' | 'whole line' | 'unknown';
 }
 

@@ -1,6 +1,15 @@
 import type { Policy } from '../policy/policy.js';
 import { upperSideCurrentOf } from './current.js';
-import type { ChargedAs, Current, Device, Line, Load, Segment, UnchargedCoupler } from './plant.js';
+import {
+  type ChargedAs,
+  type Current,
+  type Device,
+  isBesideSegments,
+  type Line,
+  type Load,
+  type Segment,
+  type UnchargedCoupler,
+} from './plant.js';
 
 /** What charging needs of a line: segments whose load can still grow. */
 export interface OpenLine extends Line {
@@ -79,7 +88,8 @@ export function addressAbove({ areaAddress, lineAddress }: Line): string | null 
   return areaAddress > 0 ? '0.0' : null;
 }
 
-/** The segment of a line that couplers reach: the one with the lowest number. */
+/** The segment of a line that couplers reach: the one with the lowest number; what stands beside them is none. */
 function firstSegment({ segments }: OpenLine): OpenSegment | undefined {
-  return [...segments].sort((a, b) => a.number - b.number)[0];
+  const numbered = segments.filter((segment) => !isBesideSegments(segment));
+  return numbered.sort((a, b) => a.number - b.number)[0];
 }

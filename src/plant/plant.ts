@@ -151,8 +151,15 @@ export function segmentLabel(segment: Segment): string {
 }
 
 /** What stands on a line that has several segments, without being on one of them: some segment's, nobody knows which. */
-export function isBesideSegments({ line, boundariesKnown }: Segment): boolean {
-  return !boundariesKnown && line.segments.length > 1;
+export function isBesideSegments({ id, line }: Pick<Segment, 'id' | 'line'>): boolean {
+  return id === line.id && line.segments.length > 1;
+}
+
+/** The supplies and chokes that may feed a segment: its own, and those beside the segments; to these, all of the line. */
+export function possibleFeeds(segment: Segment): readonly Device[] {
+  const { line } = segment;
+  const sources = isBesideSegments(segment) ? line.segments : [segment, ...line.segments.filter(isBesideSegments)];
+  return sources.flatMap(({ supplies, chokes }) => [...supplies.map(({ device }) => device), ...chokes]);
 }
 
 /** What a person calls a device: its address, else its name, else its id. */

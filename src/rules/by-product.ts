@@ -48,7 +48,7 @@ export function segmentsOfGroup({ items }: ProductGroup): Segment[] {
 
 export function productSubject({ productRef, items }: ProductGroup): Subject {
   const product = items[0]?.load.device.product;
-  return { kind: 'product', id: productRef, label: product ? productLabel(product) : productRef };
+  return { kind: 'product', id: productRef, label: product ? productLabel(product) : productRef || 'no product named' };
 }
 
 /** How many devices of a product, and where: what every finding about a product states. */

@@ -44,7 +44,7 @@ function takersByAddress({ balances }: RuleContext): Map<string, Taker[]> {
   const take = (address: string, taker: Taker) => {
     const earlier = takers.get(address);
     if (earlier === undefined) takers.set(address, [taker]);
-    else earlier.push(taker);
+    else if (!earlier.some(({ device }) => device === taker.device)) earlier.push(taker);
   };
   for (const { segment } of balances) {
     for (const device of segment.devices) {

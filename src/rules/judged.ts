@@ -26,9 +26,9 @@ export function noCapacity(balance: Balance): string | null {
 }
 
 /** The weakest origin that a load rests on. */
-export function restsOn({ load }: Balance): Origin {
+export function restsOn({ segment, load }: Balance): Origin {
   if (load.assumedItems > 0) return 'assumed';
-  return load.byOrigin.overridden > 0 ? 'overridden' : 'declared';
+  return segment.loads.some(({ current }) => current.origin === 'overridden') ? 'overridden' : 'declared';
 }
 
 /** What every finding about the load of a segment states. */

@@ -1,7 +1,13 @@
+import type { Balance } from '../electrical/balance.js';
 import { segmentLabel } from '../plant/plant.js';
-import { loadFacts, noBoundaries, noPower, restsOn } from './judged.js';
+import { loadFacts, noCapacity, noPower, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
 import { count, milliamps, segmentSubject, supplyAdvice } from './words.js';
+
+/** No supply stands on the segment, but one elsewhere may feed it. */
+function isFeedOpen({ segment, verdict }: Balance): boolean {
+  return verdict === 'undecidable' && (segment.supplies.length === 0 || !segment.boundariesKnown);
+}
 
 export const missingSupply = segmentRule({
   id: 'missing-supply',
@@ -12,8 +18,7 @@ export const missingSupply = segmentRule({
   limit: 'every electrical segment with bus-powered devices or couplers has a supply',
   basis: 'standard',
   source: 'volume 3/2/2 §1.3.2: each segment has its own supply',
-  missing: (balance) =>
-    balance.verdict === 'undecidable' ? (noBoundaries(balance) ?? noPower(balance)) : noPower(balance),
+  missing: (balance) => (isFeedOpen(balance) ? noCapacity(balance) : noPower(balance)),
   *check(balance) {
     const { segment, verdict } = balance;
     if (verdict !== 'unfed') return;
@@ -32,7 +37,7 @@ export const missingSupply = segmentRule({
   message: (f) => {
     const couplers =
       f.couplersFromBelow === 0 ? '' : ` (${count(f.couplersFromBelow, 'coupler')} of lines below among them)`;
-    return `Line ${f.segment} has no supply for ${count(f.items, 'participant')}${couplers} that draw ${milliamps(f.loadMa)}.`;
+    return `Line ${f.segment} has no supply for ${count(f.items, 'participant')}${couplers} that ${f.items === 1 ? 'draws' : 'draw'} ${milliamps(f.loadMa)}.`;
   },
   advice: (f) =>
     f.boundariesKnown

@@ -51,12 +51,16 @@ function runOnSegments(rule: SegmentRule, context: RuleContext): RuleRun {
 }
 
 function runOnInstallation(rule: InstallationRule, context: RuleContext): RuleRun {
-  const outcome = attempt(rule, () => ({ missing: null, found: [...rule.check(context)] }));
+  const missing = new Map<Balance, string | null>();
+  const outcome = attempt(rule, () => {
+    for (const balance of context.balances) missing.set(balance, rule.missing?.(balance, context) ?? null);
+    return { missing: null, found: [...rule.check(context)] };
+  });
   const { findings, failures } = outcome;
   const concerned = new Set(findings.flatMap(({ finding }) => finding.segments));
   const coverage = context.balances.map((balance) => {
-    const missing = outcome.failures.length === 0 ? (rule.missing?.(balance, context) ?? null) : null;
-    return coverageOf(rule, balance, { ...outcome, missing }, concerned.has(balance.segment));
+    const own = { ...outcome, missing: failures.length > 0 ? null : (missing.get(balance) ?? null) };
+    return coverageOf(rule, balance, own, concerned.has(balance.segment));
   });
   const isFoundAtLarge = findings.some(({ finding }) => finding.segments.length === 0);
   const whole = { rule: rule.id, segment: null, missing: null };

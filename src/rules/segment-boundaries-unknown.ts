@@ -1,5 +1,5 @@
 import { isBridge } from '../plant/couplers.js';
-import { deviceLabel, segmentLabel } from '../plant/plant.js';
+import { deviceLabel, isBesideSegments, type Segment, segmentLabel } from '../plant/plant.js';
 import { loadFacts, noPower, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
 import { count, list, segmentSubject } from './words.js';
@@ -25,15 +25,28 @@ export const segmentBoundariesUnknown = segmentRule({
       facts: {
         ...loadFacts(balance),
         segment: segmentLabel(segment),
+        line: segment.line.address,
+        cause: causeOf(segment),
         repeaters: segment.devices.filter((device) => isBridge(device, segment.line.address)).map(deviceLabel),
         supplies: segment.supplies.length,
       },
     };
   },
-  message: (f) =>
-    f.repeaters.length === 0
-      ? `${count(f.items, 'participant')} stand on line ${f.segment} itself, beside its segments; which segment feeds them is not known.`
-      : `${count(f.repeaters.length, 'repeater')} (${list(f.repeaters)}) cut line ${f.segment} into electrical segments; on which of them its ${count(f.items, 'participant')} and ${count(f.supplies, 'supply', 'supplies')} are is not known.`,
+  message: (f) => {
+    if (f.cause === 'beside the segments') {
+      return `${count(f.items, 'participant')} ${f.items === 1 ? 'stands' : 'stand'} on line ${f.line} itself, beside its segments; which segment they are on is not known.`;
+    }
+    if (f.cause === 'devices beside') {
+      return `Devices stand on line ${f.line} itself, beside its segments; what of them is on line ${f.segment} is not known, so neither is its balance.`;
+    }
+    return `${count(f.repeaters.length, 'repeater')} (${list(f.repeaters)}) ${f.repeaters.length === 1 ? 'cuts' : 'cut'} line ${f.segment} into electrical segments; on which of them its ${count(f.items, 'participant')} and ${count(f.supplies, 'supply', 'supplies')} are is not known.`;
+  },
   advice: () =>
     'Open the project in a version of the commissioning software that knows segments, place the devices on them and export again.',
 });
+
+/** Why the bounds are not known. */
+function causeOf(segment: Segment): 'repeaters' | 'beside the segments' | 'devices beside' {
+  if (isBesideSegments(segment)) return 'beside the segments';
+  return segment.line.segments.length > 1 ? 'devices beside' : 'repeaters';
+}

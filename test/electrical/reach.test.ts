@@ -84,4 +84,12 @@ describe('the drop over the choke', () => {
   it('is not asked for where nothing draws', () => {
     expect(balanceOfSegment([supply(640)]).reach).toBeNull();
   });
+
+  it('is bound by the distance alone at no load, even where the policy leaves no voltage to drop', () => {
+    expect(reach(0, 320, { leastSupplyV: 22.5 }).least).toEqual({
+      supplyV: 21, // 22.5 − 1.5 over the choke
+      allAtEnd: DISTANCE,
+      evenlySpread: DISTANCE,
+    });
+  });
 });

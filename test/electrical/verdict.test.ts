@@ -173,4 +173,8 @@ describe('the bounds of a segment', () => {
     if (segments === 0) expect(count).toThrow('the plant has no segment 1.1');
     else expect(count()).toBe(segments);
   });
+
+  it('is open where the only supply is unrated, even for devices that declare 0 mA', () => {
+    expect(balanceOfSegment([supply(), consumer(1, 0)]).verdict).toBe('undecidable');
+  });
 });

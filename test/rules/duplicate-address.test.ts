@@ -9,6 +9,7 @@ describe('duplicate-address', () => {
   it.each<[string, PlantSpec]>([
     ['different addresses', only([at(1, 'A'), at(2, 'B'), at(255, 'C')])],
     ['devices without an address', only([supply(640), supply(640)])],
+    ['a device that lists its own address as additional', only([at(5, 'A', { additionalAddresses: [5] })])],
     ['an additional address that nobody else takes', only([at(1, 'A', { additionalAddresses: [2, 3] }), at(4, 'B')])],
   ])('passes %s', (_, plant) => {
     expect(said(duplicateAddress, plant)).toEqual({ found: [], coverage: { '1.1': 'passed', '*': 'passed' } });

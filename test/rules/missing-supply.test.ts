@@ -16,11 +16,17 @@ describe('missing-supply', () => {
   it.each<[string, PlantSpec]>([
     ['a supply', only([supply(320), consumer(1, 10)])],
     ['a supply without a rating', only([supply(), consumer(1, 10)])],
-    ['a choke, whose supply is elsewhere', only([choke(), consumer(1, 10)])],
     ['nothing to feed', only([])],
     ['nothing but a passive part', only([{ address: 1, is: { hasIndividualAddress: false } }])],
   ])('passes a segment with %s', (_, plant) => {
     expect(said(missingSupply, plant)).toEqual({ found: [], coverage: { '1.1': 'passed' } });
+  });
+
+  it('does not judge a segment with a choke, whose supply is elsewhere', () => {
+    expect(said(missingSupply, only([choke(), consumer(1, 10)]))).toEqual({
+      found: [],
+      coverage: { '1.1': 'skipped: the supply that feeds the segment is not known' },
+    });
   });
 
   it('finds one device without a supply, and says what to order', () => {
@@ -32,7 +38,7 @@ describe('missing-supply', () => {
           restsOn: 'declared',
           segments: ['1.1'],
           facts: { segment: '1.1', loadMa: 12.5, items: 1, couplersFromBelow: 0, suggestedRatingMa: 160 },
-          message: 'Line 1.1 has no supply for 1 participant that draw 12.5 mA.',
+          message: 'Line 1.1 has no supply for 1 participant that draws 12.5 mA.',
           remedy: expect.stringContaining('a supply of 160 mA'),
         },
       ],
@@ -89,5 +95,14 @@ describe('missing-supply', () => {
     expect(said(missingSupply, oldForm([consumer(1, 10), repeater(64)])).found).toMatchObject([
       { facts: { boundariesKnown: false, items: 2 }, remedy: expect.stringContaining('each side of the repeaters') },
     ]);
+  });
+
+  it('rests on the policy where the policy sets the upper side of every coupler to nothing', () => {
+    const lines = [
+      { line: '1.0', segments: [[]] },
+      { line: '1.1', segments: [[supply(160), coupler(5)]] },
+    ];
+    const { found } = said(missingSupply, { lines, policy: { couplerUpperSide: 'none' } });
+    expect(found).toMatchObject([{ about: 'segment 1.0', restsOn: 'overridden', facts: { loadMa: 0 } }]);
   });
 });

@@ -73,6 +73,14 @@ describe('a rule that throws', () => {
     );
   });
 
+  it('is contained where it throws while it asks what is missing', () => {
+    const notDeclared = RULES.find(({ id }) => id === 'current-not-declared') as Rule;
+    const run = runWith({ ...notDeclared, missing: raise }, PLANT);
+    const coverage = coverageByLabel(run.coverage.filter(({ rule }) => rule === 'current-not-declared'));
+    expect(new Set(Object.values(coverage))).toEqual(new Set(['failed']));
+    expect(run.failures).toEqual([{ rule: 'current-not-declared', cause: boom }]);
+  });
+
   it('is contained where its words throw', () => {
     const overloaded = RULES.find(({ id }) => id === 'overloaded-segment') as Rule;
     const run = runWith({ ...overloaded, words: { message: raise, advice: () => '' } }, PLANT);
