@@ -139,8 +139,10 @@ function roomFor(headroomUa: number, placesUsed: number, policy: Policy): number
   return Math.max(0, Math.min(byCurrent, places - placesUsed));
 }
 
-/** The largest supply there is; where there is none, the one that would be chosen. */
-function largestRating({ supplies }: Segment, { totalUa }: LoadSum, policy: Policy): number | null {
+/** The largest supply there is; where there is none, the one that would be chosen; null where nobody knows which feeds. */
+function largestRating(segment: Segment, { totalUa }: LoadSum, policy: Policy): number | null {
+  const { supplies } = segment;
+  if (isFeedUnknown(segment)) return null;
   if (supplies.length === 0) return suggestedRating(totalUa, policy);
   const ratings = supplies.map(({ ratingUa }) => ratingUa);
   return ratings.includes(null) ? null : Math.max(...ratings.map(Number));

@@ -7,9 +7,9 @@ import type {
   SegmentRecord,
 } from '../interchange/records.js';
 import type { Policy } from '../policy/policy.js';
-import { chargeCouplers, isBridge, type OpenLine, type OpenSegment } from './couplers.js';
+import { chargeCouplers, type OpenLine, type OpenSegment } from './couplers.js';
 import { currentOf, ratingOf } from './current.js';
-import { toDevice } from './devices.js';
+import { isCouplerAtZero, type LineContext, toDevice } from './devices.js';
 import { mediumOf } from './medium.js';
 import type { Device, Installation, Load, Project, Supply } from './plant.js';
 
@@ -45,7 +45,7 @@ class LineBuilder {
     readonly policy: Policy,
   ) {}
 
-  device(record: DeviceRecord, line: string | null): Device {
+  device(record: DeviceRecord, line: LineContext | null): Device {
     const { products, names } = this.project;
     return toDevice(record, { line, products, places: this.installation.places, manufacturers: names });
   }
@@ -60,22 +60,37 @@ class LineBuilder {
       name: record.name ?? null,
       segments,
     };
-    const isCertain = !this.#hasDevicesBesideSegments(record, line.address);
+    const context = this.#lineContext(record, line.address);
+    const isCertain = !this.#hasDevicesBesideSegments(record, context);
     for (const found of segmentsOfRecord(record, this.project.schema)) {
-      segments.push(this.#segment(isCertain ? found : { ...found, bounds: 'unknown' }, record, line));
+      segments.push(this.#segment(isCertain ? found : { ...found, bounds: 'unknown' }, record, line, context));
     }
     return line;
   }
 
+  #lineContext({ segments, devices }: LineRecord, address: string): LineContext {
+    const all = [...devices, ...segments.flatMap((segment) => segment.devices)];
+    const { products } = this.project;
+    return {
+      address,
+      hasCoupler: all.some((device) => isCouplerAtZero(device, products.get(device.productRef ?? ''))),
+    };
+  }
+
   /** Devices on a line with several segments that could change the balance of any of them. */
-  #hasDevicesBesideSegments({ segments, devices }: LineRecord, line: string): boolean {
+  #hasDevicesBesideSegments({ segments, devices }: LineRecord, line: LineContext): boolean {
     return segments.length > 1 && devices.some((device) => matters(this.device(device, line)));
   }
 
-  #segment({ record, bounds }: FoundSegment, lineRecord: LineRecord, line: OpenLine): OpenSegment {
+  #segment(
+    { record, bounds }: FoundSegment,
+    lineRecord: LineRecord,
+    line: OpenLine,
+    context: LineContext,
+  ): OpenSegment {
     const medium = mediumOf(record.medium, lineRecord.medium, this.project.names);
-    const devices = record.devices.map((device) => this.device(device, line.address));
-    const isBridged = devices.some((device) => isBridge(device, line.address));
+    const devices = record.devices.map((device) => this.device(device, context));
+    const isBridged = devices.some(({ joins }) => joins === 'other segment');
     return {
       id: record.id,
       number: record.number,

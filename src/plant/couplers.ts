@@ -30,10 +30,10 @@ export function chargeCouplers(lines: readonly OpenLine[], policy: Policy): Unch
   for (const line of lines) {
     for (const segment of line.segments) {
       for (const device of segment.devices) {
-        if (isLineCoupler(device, line.address)) {
+        if (device.joins === 'line above') {
           const lineAbove = chargeLineAbove(device, segment, lines, policy);
           if (lineAbove !== undefined) uncharged.push({ device, lineAbove });
-        } else if (isBridge(device, line.address)) {
+        } else if (device.joins === 'other segment') {
           const first = firstSegment(line);
           if (first !== undefined && first !== segment && first.medium.needsPower) {
             charge(first, device, 'bridge', segment, policy);
@@ -70,16 +70,6 @@ function charge(target: OpenSegment, device: Device, chargedAs: ChargedAs, own: 
       ? { ua: 0, origin: 'overridden' }
       : upperSideCurrentOf(device, policy);
   target.loads.push({ device, chargedAs, current });
-}
-
-/** Joins its line to the line above: a coupler at device address 0. */
-export function isLineCoupler({ role, address }: Device, line: string): boolean {
-  return (role === 'coupler' || role === 'supply and coupler') && address === `${line}.0`;
-}
-
-/** Joins two segments of one line (a repeater): a coupler that does not stand at address 0. */
-export function isBridge({ role, address, isIpEnabled }: Device, line: string): boolean {
-  return role === 'repeater' || (role === 'supply and coupler' && address !== `${line}.0` && !isIpEnabled);
 }
 
 /** The line above: an area's main line for its lines, the backbone line for main lines, none for the backbone line. */

@@ -1,10 +1,18 @@
 import type { DeviceRecord, PlaceRecord, ProductRecord } from '../interchange/records.js';
 import type { Device, Product, Role } from './plant.js';
 
+/** What a device's part on its line depends on. */
+export interface LineContext {
+  /** area.line */
+  readonly address: string;
+  /** A coupler stands at device address 0, so that no other one is the line's. */
+  readonly hasCoupler: boolean;
+}
+
 /** Where a device record stands, and what is known around it. */
 export interface DeviceContext {
-  /** area.line of the line that it stands on, null if on none. */
-  readonly line: string | null;
+  /** The line that it stands on, null if on none. */
+  readonly line: LineContext | null;
   readonly products: ReadonlyMap<string, ProductRecord>;
   readonly places: ReadonlyMap<string, PlaceRecord>;
   readonly manufacturers: ReadonlyMap<string, string>;
@@ -12,8 +20,9 @@ export interface DeviceContext {
 
 export function toDevice(record: DeviceRecord, context: DeviceContext): Device {
   const product = record.productRef === undefined ? undefined : context.products.get(record.productRef);
-  const role = roleOf(record, product);
-  const onLine = (address: number) => `${context.line}.${address}`;
+  const joins = context.line === null ? null : joinsOf(record, product, context.line.hasCoupler);
+  const role = roleOf(joins, product);
+  const onLine = (address: number) => `${context.line?.address}.${address}`;
   const isAddressed = context.line !== null && record.address !== undefined;
   return {
     id: record.id,
@@ -22,6 +31,7 @@ export function toDevice(record: DeviceRecord, context: DeviceContext): Device {
     product: product ? toProduct(product, context.manufacturers) : null,
     productRef: record.productRef ?? null,
     role,
+    joins,
     isIpEnabled: product?.hardware.isIpEnabled ?? false,
     participates: participates(role, product),
     location: locationOf(context.places.get(record.id)),
@@ -42,16 +52,35 @@ function toProduct(
   };
 }
 
-/** A product that nobody knows is a coupler at address 0, since nothing else stands there; else it draws like any. */
-function roleOf({ address }: DeviceRecord, product: ProductRecord | undefined): Role {
-  if (product === undefined) return address === 0 ? 'coupler' : 'consumer';
+/** Whether a device is the coupler of its line: at address 0 a coupler, or a product that nobody knows. */
+export function isCouplerAtZero({ address }: DeviceRecord, product: ProductRecord | undefined): boolean {
+  return address === 0 && (product === undefined || isCoupler(product));
+}
+
+function isCoupler({ hardware }: ProductRecord): boolean {
+  const isOther = hardware.isAccessory || hardware.isCable || hardware.isChoke;
+  return hardware.isCoupler && (hardware.isPowerSupply || !isOther);
+}
+
+/**
+ * A coupler that has no address yet is its line's where the line has no other; any further one joins segments of the
+ * line (a repeater), unless its other side is IP.
+ */
+function joinsOf(record: DeviceRecord, product: ProductRecord | undefined, lineHasCoupler: boolean): Device['joins'] {
+  if (isCouplerAtZero(record, product)) return 'line above';
+  if (product === undefined || !isCoupler(product)) return null;
+  if (record.address === undefined && !lineHasCoupler) return 'line above';
+  return product.hardware.isIpEnabled ? null : 'other segment';
+}
+
+function roleOf(joins: Device['joins'], product: ProductRecord | undefined): Role {
+  if (product === undefined) return joins === null ? 'consumer' : 'coupler';
   const { hardware } = product;
   if (hardware.isPowerSupply) return hardware.isCoupler ? 'supply and coupler' : 'supply';
   if (hardware.isAccessory) return 'accessory';
   if (hardware.isCable) return 'cable';
   if (hardware.isChoke) return 'choke';
-  if (hardware.isCoupler && address === 0) return 'coupler';
-  if (hardware.isCoupler && !hardware.isIpEnabled) return 'repeater';
+  if (joins !== null) return joins === 'line above' ? 'coupler' : 'repeater';
   return isPassive(product) ? 'passive part' : 'consumer';
 }
 

@@ -50,6 +50,8 @@ export interface Device {
   readonly product: Product | null;
   readonly productRef: string | null;
   readonly role: Role;
+  /** What a coupler joins to the segment that it stands on; null for everything else. */
+  readonly joins: 'line above' | 'other segment' | null;
   readonly isIpEnabled: boolean;
   /** Whether it takes part on the bus and so draws from it: no supply, accessory, cable or passive part. */
   readonly participates: boolean;
