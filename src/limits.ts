@@ -1,5 +1,5 @@
 /**
- * Every limit of the service, in one list: what it bounds, its value and its unit. Published at `GET /v1/limits`.
+ * Every limit on an archive, in one list: what it bounds, its value and its unit. Published at `GET /v1/limits`.
  * An input over one of them is answered with `limit-exceeded`, naming the limit and its value.
  */
 const MIB = 1024 * 1024;

@@ -101,10 +101,10 @@ export class Archive {
     const { totalBytes, partRatio, [limit]: partLimit } = this.#limits;
     const over = (what: string, limitName: string, value: number) =>
       new InputError('limit-exceeded', `${what}; the limit ${limitName} is ${value}`, { part: name });
-    if (bytes > partLimit) throw over(`the part inflates to more than ${partLimit} bytes`, limit, partLimit);
+    if (bytes > partLimit) throw over('the part inflates to more bytes than allowed', limit, partLimit);
     if (this.#inflated > totalBytes) throw over('the parts read are too large together', 'totalBytes', totalBytes);
     if (bytes > RATIO_COUNTS_ABOVE && bytes > packed.length * partRatio) {
-      throw over(`the part inflates to more than ${partRatio} times its packed size`, 'partRatio', partRatio);
+      throw over('the part inflates to too many times its packed size', 'partRatio', partRatio);
     }
   }
 }

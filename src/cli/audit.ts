@@ -8,7 +8,7 @@ import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.j
 import { summaryLine } from '../report/format/text.js';
 import type { Report } from '../report/report.js';
 import { EXIT, type ExitCode, exitCodeOf, FAIL_ON, type FailOn, worst } from './exit-code.js';
-import { oneOf, UsageError } from './usage.js';
+import { CallError, oneOf, UsageError } from './usage.js';
 
 interface Settings {
   readonly files: readonly string[];
@@ -99,7 +99,7 @@ function printRuleFailure(rule: string, cause: unknown): void {
   console.error(`The rule ${rule} failed by a fault of this tool:`, cause);
 }
 
-function summaryOf({ outcome }: Result): string {
+function summaryOf({ outcome }: Pick<Result, 'outcome'>): string {
   return 'problem' in outcome ? `${outcome.problem} [${outcome.code}]` : summaryLine(outcome);
 }
 
@@ -112,9 +112,9 @@ function render(results: readonly Result[], format: FormatName): string {
     return `${JSON.stringify(entries, null, 2)}\n`;
   }
   const texts = results.flatMap(({ file, outcome }) => {
-    if ('problem' in outcome) return [];
-    const text = FORMATS[format].format(outcome);
-    return results.length > 1 ? [`${file}\n${'='.repeat(file.length)}\n\n${text}`] : [text];
+    const text = 'problem' in outcome ? undefined : FORMATS[format].format(outcome);
+    if (results.length === 1) return text === undefined ? [] : [text];
+    return [`${file}\n${'='.repeat(file.length)}\n\n${text ?? `NOT AUDITED: ${summaryOf({ outcome })}\n`}`];
   });
   return texts.join('\n');
 }
@@ -129,6 +129,6 @@ async function write(text: string, out: string | undefined): Promise<void> {
     if (text === '') await rm(out, { force: true });
     else await writeFile(out, text);
   } catch (cause) {
-    throw isFileError(cause) ? new UsageError(`--out ${out} cannot be written (${cause.code})`) : cause;
+    throw isFileError(cause) ? new CallError(`--out ${out} cannot be written (${cause.code})`) : cause;
   }
 }

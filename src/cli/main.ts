@@ -4,7 +4,7 @@ import { auditCommand } from './audit.js';
 import { EXIT, type ExitCode } from './exit-code.js';
 import { rulesCommand } from './rules.js';
 import { serveCommand } from './serve.js';
-import { USAGE, UsageError } from './usage.js';
+import { CallError, USAGE, UsageError } from './usage.js';
 
 async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
   const command = args[0] === '--help' ? '--help' : first;
@@ -27,6 +27,10 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
 }
 
 function exitCodeFor(cause: unknown): ExitCode {
+  if (cause instanceof CallError) {
+    console.error(`linebudget: ${cause.message}`);
+    return EXIT.badInput;
+  }
   if (!isUsageError(cause)) {
     console.error(cause);
     return EXIT.fault;

@@ -5,7 +5,7 @@ import { bullet, table } from '../report/format/layout.js';
 import type { ReportRule } from '../report/report.js';
 import { RULES } from '../rules/index.js';
 import { EXIT, type ExitCode } from './exit-code.js';
-import { oneOf, UsageError } from './usage.js';
+import { CallError, oneOf, UsageError } from './usage.js';
 
 /** `linebudget rules [ID]`: the rules with why, limit and source. */
 export function rulesCommand(args: readonly string[]): ExitCode {
@@ -28,7 +28,7 @@ export function rulesCommand(args: readonly string[]): ExitCode {
 
 function ruleOf(id: string, rules: readonly ReportRule[]): ReportRule {
   const rule = rules.find((one) => one.id === id);
-  if (rule === undefined) throw new UsageError(`there is no rule "${id}"; linebudget rules lists them`);
+  if (rule === undefined) throw new CallError(`there is no rule "${id}"; linebudget rules lists them`);
   return rule;
 }
 

@@ -1,6 +1,6 @@
 import { parseArgs } from 'node:util';
 import { EXIT, type ExitCode } from './exit-code.js';
-import { UsageError } from './usage.js';
+import { CallError, UsageError } from './usage.js';
 
 /** `linebudget serve`: runs until it is told to stop. */
 export async function serveCommand(args: readonly string[]): Promise<ExitCode> {
@@ -17,7 +17,7 @@ export async function serveCommand(args: readonly string[]): Promise<ExitCode> {
   try {
     await serve({ host: values.host, port });
   } catch (cause) {
-    throw isAddressError(cause) ? new UsageError(`cannot listen on ${values.host}:${port} (${cause.code})`) : cause;
+    throw isAddressError(cause) ? new CallError(`cannot listen on ${values.host}:${port} (${cause.code})`) : cause;
   }
   return EXIT.fine;
 }

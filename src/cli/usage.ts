@@ -1,6 +1,11 @@
 import { FORMAT_NAMES } from '../report/format/index.js';
 import { EXIT, FAIL_ON } from './exit-code.js';
 
+/** What is asked for cannot be done, though the call is well formed. */
+export class CallError extends Error {
+  override readonly name = 'CallError';
+}
+
 /** The call is wrong; the text says how it should be. */
 export class UsageError extends Error {
   override readonly name = 'UsageError';

@@ -5,10 +5,11 @@ import type { Limits } from '../limits.js';
 import { RequestError } from './problems.js';
 
 /** Media types of a body that is the archive itself. */
-export const RAW_TYPES = ['application/zip', 'application/octet-stream'] as const;
+export const RAW_TYPES = ['application/zip', 'application/x-zip-compressed', 'application/octet-stream'] as const;
 
 const FIELD = 'archive';
 const ONE_FILE = `the form takes one file, in the field "${FIELD}", and nothing else`;
+const NO_FILE = `the field "${FIELD}" holds text, not a file (with curl: -F ${FIELD}=@FILE)`;
 /** Room for boundaries and part headers around the archive. */
 const MULTIPART_OVERHEAD = 64 * 1024;
 
@@ -55,6 +56,7 @@ function formError({ code, message }: FastifyError, uploadBytes: number): InputE
 async function readArchiveField(request: FastifyRequest): Promise<Buffer> {
   let archive: Buffer | undefined;
   for await (const part of request.parts()) {
+    if (part.type === 'field' && part.fieldname === FIELD) throw new RequestError('malformed-request', NO_FILE);
     if (part.type !== 'file' || part.fieldname !== FIELD) {
       if (part.type === 'file') part.file.resume(); // nobody reads it, and the client would never come to its end
       throw new RequestError('malformed-request', ONE_FILE);

@@ -37,7 +37,7 @@ export function findProjects({ parts }: Archive): ProjectParts[] {
   if (found.length === 0) {
     throw new InputError(
       'no-project',
-      `looked for a topology document P-XXXX/0.xml (XXXX four hexadecimal digits) among ${parts.length} parts and found none; upload the project archive as the commissioning software exports it`,
+      `looked for a topology document P-XXXX/0.xml (XXXX four hexadecimal digits) among ${parts.length} ${parts.length === 1 ? 'part' : 'parts'} and found none; upload the project archive as the commissioning software exports it`,
     );
   }
   refuseTwice(exports);
@@ -106,9 +106,7 @@ function refuseTwice(exports: readonly Export[]): void {
 function refuseProtected(parts: readonly Part[]): void {
   const locked = parts.find(({ path }) => PROTECTED.test(path));
   if (locked === undefined) return;
-  throw new InputError(
-    'protected-project',
-    `the project in ${quoted(locked.name)} is protected by a password; export it without a password`,
-    { part: locked.name },
-  );
+  throw new InputError('protected-project', 'the project is protected by a password; export it without a password', {
+    part: locked.name,
+  });
 }

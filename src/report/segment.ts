@@ -6,7 +6,7 @@ import type { ReportDevice, ReportSegment } from './report.js';
 
 /** A segment as the report shows it. */
 export function reportSegment(balance: Balance, project: string, installation: number): ReportSegment {
-  const { segment, load, capacity, fanIn } = balance;
+  const { segment, capacity, fanIn } = balance;
   return {
     id: segment.id,
     project,
@@ -16,33 +16,11 @@ export function reportSegment(balance: Balance, project: string, installation: n
     number: segment.number,
     name: segment.name,
     label: segmentLabel(segment),
-    medium: {
-      id: segment.medium.id,
-      name: segment.medium.name,
-      from: segment.medium.from,
-      needsPower: segment.medium.needsPower,
-    },
+    medium: reportMedium(segment.medium),
     boundariesKnown: segment.boundariesKnown,
     verdict: balance.verdict,
-    load: {
-      declaredMa: toMa(load.byOrigin.declared),
-      overriddenMa: toMa(load.byOrigin.overridden),
-      assumedMa: toMa(load.byOrigin.assumed),
-      totalMa: toMa(load.totalUa),
-      couplersBelowMa: toMa(load.couplersBelowUa),
-      items: segment.loads.length,
-      assumedItems: load.assumedItems,
-    },
-    supply: {
-      ratedMa: toMa(capacity.ratedUa),
-      unrated: capacity.unrated,
-      capacityMa: toMaOrNull(segment.boundariesKnown ? capacity.usableUa : null),
-      capacityWithoutLargestMa: toMaOrNull(segment.boundariesKnown ? capacity.withoutLargestUa : null),
-      targetMa: toMaOrNull(balance.targetUa),
-      shortCircuitMa: toMa(capacity.shortCircuitUa),
-      units: segment.supplies.map(reportSupply),
-      chokes: segment.chokes.map(({ id }) => id),
-    },
+    load: reportLoad(balance),
+    supply: reportSupplies(balance),
     utilisation: balance.utilisation,
     headroomMa: toMaOrNull(balance.headroomUa),
     roomForDevices: balance.roomForDevices,
@@ -59,6 +37,35 @@ export function reportSegment(balance: Balance, project: string, installation: n
     reach: balance.reach,
     devices: reportDevices(segment),
     notes: notesOf(segment),
+  };
+}
+
+function reportMedium({ id, name, from, needsPower }: Medium): ReportSegment['medium'] {
+  return { id, name, from, needsPower };
+}
+
+function reportLoad({ segment, load }: Balance): ReportSegment['load'] {
+  return {
+    declaredMa: toMa(load.byOrigin.declared),
+    overriddenMa: toMa(load.byOrigin.overridden),
+    assumedMa: toMa(load.byOrigin.assumed),
+    totalMa: toMa(load.totalUa),
+    couplersBelowMa: toMa(load.couplersBelowUa),
+    items: segment.loads.length,
+    assumedItems: load.assumedItems,
+  };
+}
+
+function reportSupplies({ segment, capacity, targetUa }: Balance): ReportSegment['supply'] {
+  return {
+    ratedMa: toMa(capacity.ratedUa),
+    unrated: capacity.unrated,
+    capacityMa: toMaOrNull(segment.boundariesKnown ? capacity.usableUa : null),
+    capacityWithoutLargestMa: toMaOrNull(segment.boundariesKnown ? capacity.withoutLargestUa : null),
+    targetMa: toMaOrNull(targetUa),
+    shortCircuitMa: toMa(capacity.shortCircuitUa),
+    units: segment.supplies.map(reportSupply),
+    chokes: segment.chokes.map(({ id }) => id),
   };
 }
 

@@ -1,4 +1,4 @@
-import { isLineCoupler } from '../plant/couplers.js';
+import { addressAbove } from '../plant/couplers.js';
 import type { Line } from '../plant/plant.js';
 import { installationRule } from './rule.js';
 
@@ -6,7 +6,7 @@ export const couplerMissing = installationRule({
   id: 'coupler-missing',
   title: 'A line has devices, and no coupler to the line above',
   severity: 'warning',
-  why: 'Without a coupler the line is an island; once one is added it draws from this line and from the line above.',
+  why: 'Without a coupler the line is an island; once one is added it draws from this line and, where that is twisted pair, from the line above.',
   remedy: 'Order a coupler and enter it at device address 0, or check that the line is meant to stand alone.',
   limit: 'a line of an installation with several lines has a coupler at device address 0',
   basis: 'standard',
@@ -21,6 +21,8 @@ export const couplerMissing = installationRule({
         restsOn: 'declared',
         facts: {
           line: line.address,
+          lineAbove: addressAbove(line),
+          above: aboveOf(line, installation.lines),
           participants: line.segments.flatMap(({ devices }) => devices).filter(({ participates }) => participates)
             .length,
         },
@@ -29,10 +31,27 @@ export const couplerMissing = installationRule({
   },
   message: (f) => `Line ${f.line} has no coupler at ${f.line}.0, though the installation has other lines.`,
   advice: (f) =>
-    `Enter the coupler ${f.line}.0, or order one; it is charged on line ${f.line} and on the line above it.`,
+    `Enter the coupler ${f.line}.0, or order one; it is charged on line ${f.line}${ABOVE[f.above].replace('%', f.lineAbove ?? '')}.`,
 });
 
 const IP = 'MT-5';
+
+type Above = 'powered' | 'IP' | 'unpowered' | 'not in the export';
+
+const ABOVE: { readonly [above in Above]: string } = {
+  powered: ' and on line % above it',
+  IP: ' only: line % above it is IP, so it has to be an IP coupler',
+  unpowered: ' only, as line % above it carries no power',
+  'not in the export': '; line % above it is not in the export',
+};
+
+/** What the line above is: it decides what kind of coupler is missing, and what that is charged on. */
+function aboveOf(line: Line, lines: readonly Line[]): Above {
+  const medium = lines.find(({ address }) => address === addressAbove(line))?.segments[0]?.medium;
+  if (medium === undefined) return 'not in the export';
+  if (medium.needsPower) return 'powered';
+  return medium.id === IP ? 'IP' : 'unpowered';
+}
 
 /** A line that has something to connect. */
 function isUsed({ segments }: Line): boolean {
@@ -46,6 +65,6 @@ function needsCoupler(line: Line, used: readonly Line[]): boolean {
   return line.areaAddress > 0 && used.some(({ areaAddress }) => areaAddress !== line.areaAddress);
 }
 
-function hasCoupler({ address, segments }: Line): boolean {
-  return segments.some(({ devices }) => devices.some((device) => isLineCoupler(device, address)));
+function hasCoupler({ segments }: Line): boolean {
+  return segments.some(({ devices }) => devices.some(({ joins }) => joins === 'line above'));
 }

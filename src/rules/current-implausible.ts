@@ -21,7 +21,7 @@ export const currentImplausible = installationRule({
   severity: 'warning',
   why: 'Some products declare 0 because another source powers them, some because nobody filled it in; a negative or very high value is a slip. A verdict may hang on it.',
   remedy: 'Check the declared current against the data sheet of the product.',
-  limit: 'a participant with an address draws more than 0 and at most 100 mA',
+  limit: 'a participant with an address draws more than 0 and at most 100 mA (unless the policy says otherwise)',
   basis: 'common practice',
   source: 'common practice, no source: real devices draw 2.5 to 60 mA; the greatest plausible current is the policy’s',
   missing: noPower,
@@ -46,7 +46,7 @@ export const currentImplausible = installationRule({
   },
   message: (f) =>
     `${f.product} declares ${DOUBTS[f.doubt]} (“${f.declared}” mA); ${count(f.devices, 'device')} (${placesText(f.places)}), charged with ${milliamps(f.chargedMa)}${f.devices === 1 ? '' : ' each'}.`,
-  advice: (f) => `Check it in the data sheet.${turnsText(f.turns)}`,
+  advice: (f) => `Check it in the data sheet.${turnsText(f.turns, f.devices)}`,
 });
 
 const DOUBTS: { readonly [doubt in Doubt]: string } = {
@@ -92,13 +92,14 @@ function turningPoints(group: ProductGroup): TurningPoint[] {
   });
 }
 
-function turnsText(turns: readonly TurningPoint[]): string {
+function turnsText(turns: readonly TurningPoint[], devices: number): string {
+  const each = devices === 1 ? '' : ' each';
   const known = turns.filter(({ toTightMa, toInsufficientMa }) => toTightMa !== null || toInsufficientMa !== null);
   if (known.length === 0) return '';
   const parts = known.map(({ segment, toTightMa, toInsufficientMa }) => {
     const bounds = [
-      toTightMa === null ? '' : `the target up to ${milliamps(toTightMa)} each`,
-      toInsufficientMa === null ? '' : `the rating up to ${milliamps(toInsufficientMa)} each`,
+      toTightMa === null ? '' : `the target up to ${milliamps(toTightMa)}${each}`,
+      toInsufficientMa === null ? '' : `the rating up to ${milliamps(toInsufficientMa)}${each}`,
     ];
     return `line ${segment} stays within ${bounds.filter(Boolean).join(', within ')}`;
   });

@@ -12,7 +12,8 @@ export const currentNotDeclared = installationRule({
   severity: 'warning',
   why: 'The project file is silent on what the device draws, so the balance rests on a rule of thumb. Displays and gateways draw several times that.',
   remedy: 'Look the current up in the data sheet of the product.',
-  limit: 'every participant on twisted pair declares its current; 10 mA are assumed where it does not',
+  limit:
+    'every participant on twisted pair declares its current; 10 mA (unless the policy says otherwise) are assumed where it does not',
   basis: 'common practice',
   source: 'common practice, no source: the rule of thumb',
   missing: noPower,

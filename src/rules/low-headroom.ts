@@ -10,7 +10,7 @@ export const lowHeadroom = segmentRule({
   severity: 'warning',
   why: 'A supply is planned to about four fifths of its rating: a good working point, with room for devices that are added later.',
   remedy: 'Fit the next larger supply before the segment is extended, or keep its load as it is on purpose.',
-  limit: 'load ≤ target share (80 %) × sum of the ratings',
+  limit: 'load ≤ target share (80 % unless the policy says otherwise) × sum of the ratings',
   basis: 'common practice',
   source: 'common practice, no source; the target is the policy’s',
   missing: (balance) => (balance.verdict === 'sufficient' ? null : noCapacity(balance)),
@@ -32,6 +32,6 @@ export const lowHeadroom = segmentRule({
     };
   },
   message: (f) =>
-    `Line ${f.segment} is charged with ${milliamps(f.loadMa)}, ${percent(f.share)} of ${milliamps(f.ratedMa)}; it is planned to ${milliamps(f.targetMa)}: ${milliamps(f.excessMa)} into the reserve.${assumedRemark(f.assumedMa, f.assumedItems)}`,
+    `Line ${f.segment} is charged with ${milliamps(f.loadMa)}, ${percent(f.share)} of ${milliamps(f.ratedMa)}; the target is ${milliamps(f.targetMa)}, exceeded by ${milliamps(f.excessMa)}.${assumedRemark(f.assumedMa, f.assumedItems)}`,
   advice: (f) => `Before anything is added: ${supplyAdvice(f.suggestedRatingMa)}.`,
 });

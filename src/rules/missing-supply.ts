@@ -30,6 +30,7 @@ export const missingSupply = segmentRule({
         ...loadFacts(balance),
         segment: segmentLabel(segment),
         couplersFromBelow: segment.loads.filter(({ chargedAs }) => chargedAs === 'coupler from below').length,
+        unknownProducts: segment.devices.filter(({ product }) => product === null).length,
         boundariesKnown: segment.boundariesKnown,
       },
     };
@@ -37,10 +38,20 @@ export const missingSupply = segmentRule({
   message: (f) => {
     const couplers =
       f.couplersFromBelow === 0 ? '' : ` (${count(f.couplersFromBelow, 'coupler')} of lines below among them)`;
-    return `Line ${f.segment} has no supply for ${count(f.items, 'participant')}${couplers} that ${f.items === 1 ? 'draws' : 'draw'} ${milliamps(f.loadMa)}.`;
+    return `Line ${f.segment} has no supply for ${count(f.items, 'participant')}${couplers} that ${f.items === 1 ? 'draws' : 'draw'} ${milliamps(f.loadMa)}.${unknownText(f.unknownProducts)}`;
   },
-  advice: (f) =>
-    f.boundariesKnown
-      ? `Order a supply: ${supplyAdvice(f.suggestedRatingMa)}. If one is fitted already, enter it in the project.`
-      : 'Order a supply for each side of the repeaters. If they are fitted already, enter them in the project.',
+  advice: (f) => {
+    const first = f.unknownProducts > 0 ? 'Export the project again with its product data first. ' : '';
+    const order = f.boundariesKnown
+      ? `Order one: ${supplyAdvice(f.suggestedRatingMa)}. If one is fitted already, enter it in the project.`
+      : 'Find out where the electrical segments are, and order a supply for each. If they are fitted already, enter them in the project.';
+    return first + order;
+  },
 });
+
+/** What nobody knows could be anything, a supply as well. */
+function unknownText(devices: number): string {
+  if (devices === 0) return '';
+  const which = devices === 1 ? '1 device here is of a product' : `${devices} devices here are of products`;
+  return ` But ${which} that the archive does not hold, and may be the supply.`;
+}

@@ -24,17 +24,24 @@ export const overloadedSegment = segmentRule({
       facts: {
         ...loadFacts(balance),
         segment: segmentLabel(segment),
+        supplies: segment.supplies.length,
         ratedMa: toMa(capacity.ratedUa),
         excessMa: toMa(load.totalUa - capacity.ratedUa),
+        overTargetMa: balance.targetUa === null ? null : toMa(load.totalUa - balance.targetUa),
         share: load.totalUa / capacity.ratedUa,
         boundariesKnown: segment.boundariesKnown,
       },
     };
   },
   message: (f) =>
-    `Line ${f.segment} is charged with ${milliamps(f.loadMa)}; its supplies are rated ${milliamps(f.ratedMa)} ${f.boundariesKnown ? 'together' : 'even all together'}: ${milliamps(f.excessMa)} too much (${percent(f.share)}).${assumedRemark(f.assumedMa, f.assumedItems)}`,
+    `Line ${f.segment} is charged with ${milliamps(f.loadMa)}; ${suppliesText(f)}: ${milliamps(f.excessMa)} too much (${percent(f.share)}).${assumedRemark(f.assumedMa, f.assumedItems)}`,
   advice: (f) =>
     f.boundariesKnown
-      ? `Replace or split: ${supplyAdvice(f.suggestedRatingMa)}. Or move devices that draw ${milliamps(f.excessMa)} or more to a segment with room.`
+      ? `Replace or split: ${supplyAdvice(f.suggestedRatingMa)}. Or move devices to a segment with room: ${milliamps(f.excessMa)} of load to come down to the rating${f.overTargetMa === null ? '' : `, ${milliamps(f.overTargetMa)} to the target`}.`
       : 'Find out which devices hang on which side of the repeaters, then size each side by itself.',
 });
+
+function suppliesText(f: { supplies: number; ratedMa: number; boundariesKnown: boolean }): string {
+  if (f.supplies === 1) return `its supply is rated ${milliamps(f.ratedMa)}`;
+  return `its supplies are rated ${milliamps(f.ratedMa)} ${f.boundariesKnown ? 'together' : 'even all together'}`;
+}

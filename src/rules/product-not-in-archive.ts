@@ -10,7 +10,8 @@ export const productNotInArchive = installationRule({
   severity: 'warning',
   why: 'Without its product data nothing is known of the device: neither what it draws nor whether it is a supply.',
   remedy: 'Export the project again with its product data, or look the device up.',
-  limit: 'every device on twisted pair has its product in the archive; 10 mA are assumed where it has not',
+  limit:
+    'every device on twisted pair has its product in the archive; 10 mA (unless the policy says otherwise) are assumed where it has not',
   basis: 'common practice',
   source: 'common practice, no source: the rule of thumb',
   missing: noPower,

@@ -1,4 +1,3 @@
-import { isBridge } from '../plant/couplers.js';
 import { deviceLabel, isBesideSegments, type Segment, segmentLabel } from '../plant/plant.js';
 import { loadFacts, noPower, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
@@ -10,7 +9,7 @@ export const segmentBoundariesUnknown = segmentRule({
   severity: 'error',
   why: 'Repeaters cut a line into electrical segments, each with a supply of its own. This form of the export keeps the line as one, so no segment can be called fine.',
   remedy:
-    'Export the project in a schema with segments (21 or later), or note which devices stand on which side of each repeater.',
+    'Place the devices on segments in the commissioning software and export the project in a schema with segments (21 or later).',
   limit: 'every device is on one known electrical segment',
   basis: 'standard',
   source: 'volume 3/2/2 §1.3.2: up to four segments per line, each with its own supply',
@@ -27,7 +26,7 @@ export const segmentBoundariesUnknown = segmentRule({
         segment: segmentLabel(segment),
         line: segment.line.address,
         cause: causeOf(segment),
-        repeaters: segment.devices.filter((device) => isBridge(device, segment.line.address)).map(deviceLabel),
+        repeaters: segment.devices.filter(({ joins }) => joins === 'other segment').map(deviceLabel),
         supplies: segment.supplies.length,
       },
     };
@@ -39,7 +38,7 @@ export const segmentBoundariesUnknown = segmentRule({
     if (f.cause === 'devices beside') {
       return `Devices stand on line ${f.line} itself, beside its segments; what of them is on line ${f.segment} is not known, so neither is its balance.`;
     }
-    return `${count(f.repeaters.length, 'repeater')} (${list(f.repeaters)}) ${f.repeaters.length === 1 ? 'cuts' : 'cut'} line ${f.segment} into electrical segments; on which of them its ${count(f.items, 'participant')} and ${count(f.supplies, 'supply', 'supplies')} are is not known.`;
+    return `${count(f.repeaters.length, 'repeater')} (${list(f.repeaters)}) ${f.repeaters.length === 1 ? 'cuts' : 'cut'} line ${f.segment} into electrical segments; the export does not say on which of them its ${count(f.items, 'participant')} and ${count(f.supplies, 'supply', 'supplies')} stand.`;
   },
   advice: () =>
     'Open the project in a version of the commissioning software that knows segments, place the devices on them and export again.',

@@ -9,7 +9,8 @@ export const tooManyDevices = segmentRule({
   severity: 'error',
   why: 'Each participant loads the line with its transceiver. The classic device type allows 64 on a segment, the newer one 256.',
   remedy: 'Split the segment, or make sure from the data sheets that every device on it is of the newer type.',
-  limit: '64 participants of the classic type (a note above), 256 of the newer type (an error above)',
+  limit:
+    '64 participants of the classic type (a note above), 256 of the newer type (an error above), unless the policy says otherwise',
   basis: 'standard',
   source: 'volume 3/2/2',
   missing: noBoundaries,

@@ -11,10 +11,11 @@ export function count(n: number, singular: string, plural = `${singular}s`): str
   return `${n} ${n === 1 ? singular : plural}`;
 }
 
-/** `a, b and 4 more`. */
+/** `a`, `a and b`, `a, b and c`; beyond the most, `a, b and 4 more`. */
 export function list(items: readonly string[], most = 6): string {
-  if (items.length <= most) return items.join(', ');
-  return `${items.slice(0, most).join(', ')} and ${items.length - most} more`;
+  const shown = items.length <= most ? items.slice(0, -1) : items.slice(0, most);
+  const last = items.length <= most ? items.at(-1) : `${items.length - most} more`;
+  return shown.length === 0 ? (last ?? '') : `${shown.join(', ')} and ${last}`;
 }
 
 /** A product as it stands on an order: name and order number. */

@@ -129,10 +129,16 @@ describe('linebudget audit of several archives', () => {
     expect(code).toBe(2);
   });
 
-  it('as text prints the reports there are, each under the name of its file', async () => {
+  it('as text prints every archive under its name: its report, or why there is none', async () => {
     const { code, stdout } = await linebudget('audit', ...files);
-    const titled = (file: string, report: Report) => `${file}\n${'='.repeat(file.length)}\n\n${formatText(report)}`;
-    expect(stdout).toBe(`${titled(at('error'), reports.error)}\n${titled(at('nothing'), reports.nothing)}`);
+    const texts = [
+      formatText(reports.error),
+      `NOT AUDITED: ${problems[1]}\n`,
+      `NOT AUDITED: ${problems[2]}\n`,
+      formatText(reports.nothing),
+    ];
+    const titled = files.map((file, index) => `${file}\n${'='.repeat(file.length)}\n\n${texts[index]}`);
+    expect(stdout).toBe(titled.join('\n'));
     expect(code).toBe(2);
   });
 

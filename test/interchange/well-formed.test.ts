@@ -181,3 +181,12 @@ describe('what a document may hold', () => {
     expect(Object.keys(events[1]?.[1] ?? {})).toEqual(['__proto__', 'constructor']);
   });
 });
+
+test('a repeated attribute is found wherever the table of names starts anew', async () => {
+  // The table is emptied at some count of different names: every count around it is tried.
+  for (let names = 4070; names < 4110; names++) {
+    const others = Array.from({ length: names }, (_, n) => `<n${n}/>`).join('');
+    const document = `<KNX xmlns="${NAMESPACE}"><X A="1"/>${others}<X A="1" A="2"/></KNX>`;
+    expect(await refusalOf(() => tell(document)), `${names} names`).toMatchObject({ code: 'malformed-xml' });
+  }
+});

@@ -58,10 +58,20 @@ describe('coupler-missing', () => {
           segments: ['1.1 segment 1'],
           facts: { line: '1.1', participants: 2 },
           message: expect.stringContaining('no coupler at 1.1.0'),
-          remedy: expect.stringContaining('charged on line 1.1 and on the line above'),
+          remedy: expect.stringMatching(/charged on line 1\.1; line 1\.0 above it is not in the export\.$/),
         },
       ],
       coverage: { '1.1 segment 1': 'found', '1.1 segment 2': 'passed', '1.2': 'passed', '*': 'passed' },
     });
+  });
+
+  it.each([
+    ['MT-0', 'charged on line 2.0 and on line 0.0 above it'],
+    ['MT-5', 'charged on line 2.0 only: line 0.0 above it is IP, so it has to be an IP coupler'],
+    ['MT-1', 'charged on line 2.0 only, as line 0.0 above it carries no power'],
+  ])('with %s above says what the coupler is charged on', (medium, expected) => {
+    const backbone = { ...line('0.0'), medium };
+    const { found } = said(couplerMissing, { lines: [backbone, used('2.0'), used('1.0', coupler(5))] });
+    expect(found).toMatchObject([{ about: 'line 2.0', remedy: expect.stringContaining(expected) }]);
   });
 });

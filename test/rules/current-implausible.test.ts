@@ -70,7 +70,7 @@ describe('current-implausible', () => {
       {
         segments: ['1.1', '1.2'],
         facts: { devices: 3 },
-        message: expect.stringContaining('3 devices (2 on line 1.1, 1 on line 1.2), charged with 0 mA each'),
+        message: expect.stringContaining('3 devices (2 on line 1.1 and 1 on line 1.2), charged with 0 mA each'),
       },
     ]);
   });

@@ -47,7 +47,7 @@ describe('duplicate-address', () => {
           restsOn: 'declared',
           segments: ['1.1'],
           facts: { address: '1.1.1', takers },
-          message: `The address 1.1.1 is taken by ${takers.join(', ')}.`,
+          message: `The address 1.1.1 is taken by ${takers.slice(0, -1).join(', ')} and ${takers.at(-1)}.`,
           remedy: expect.stringContaining('free ones'),
         },
       ],

@@ -36,7 +36,7 @@ describe('low-headroom', () => {
             excessMa: 0.001,
             share: expect.closeTo(0.800003125, 9),
           },
-          message: expect.stringMatching(/256\.001 mA, 80\.1 % of 320 mA; .*256 mA: 0\.001 mA into the reserve/),
+          message: expect.stringMatching(/256\.001 mA, 80\.1 % of 320 mA; .*256 mA, exceeded by 0\.001 mA/),
           remedy: expect.stringContaining('a supply of 640 mA'),
         },
       ],

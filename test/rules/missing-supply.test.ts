@@ -93,7 +93,7 @@ describe('missing-supply', () => {
 
   it('finds unknown bounds without any supply on the line', () => {
     expect(said(missingSupply, oldForm([consumer(1, 10), repeater(64)])).found).toMatchObject([
-      { facts: { boundariesKnown: false, items: 2 }, remedy: expect.stringContaining('each side of the repeaters') },
+      { facts: { boundariesKnown: false, items: 2 }, remedy: expect.stringContaining('order a supply for each') },
     ]);
   });
 
@@ -104,5 +104,13 @@ describe('missing-supply', () => {
     ];
     const { found } = said(missingSupply, { lines, policy: { couplerUpperSide: 'none' } });
     expect(found).toMatchObject([{ about: 'segment 1.0', restsOn: 'overridden', facts: { loadMa: 0 } }]);
+  });
+
+  it('says that a product which the archive does not hold may be the supply', () => {
+    const [finding] = said(missingSupply, only([consumer(1, 10), { address: 2, unknown: true }])).found;
+    expect(finding?.message).toMatch(
+      /1 device here is of a product that the archive does not hold, and may be the supply\.$/,
+    );
+    expect(finding?.remedy).toMatch(/^Export the project again with its product data first\./);
   });
 });

@@ -39,7 +39,7 @@ describe('segment-boundaries-unknown', () => {
             loadMa: 30,
           },
           message: expect.stringMatching(
-            /2 repeaters \(1\.1\.64 Repeater, 1\.1\.128 Repeater\).*3 participants and 1 supply/,
+            /2 repeaters \(1\.1\.64 Repeater and 1\.1\.128 Repeater\).*3 participants and 1 supply/,
           ),
           remedy: expect.stringContaining('segments'),
         },

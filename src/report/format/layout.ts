@@ -2,10 +2,19 @@
 
 const WIDTH = 110;
 
+// Control, format (bidirectional overrides among them) and unassigned characters, line and paragraph separators.
+const UNPRINTABLE = /[\p{C}\p{Zl}\p{Zp}]/gu;
+
+/** A text from outside on one line, with nothing in it that moves the cursor or turns the direction. */
+export function printable(text: string): string {
+  return text.replace(UNPRINTABLE, ' ');
+}
+
 export type Alignment = 'left' | 'right';
 
 /** Rows in columns two blanks apart; the last column is not padded. */
-export function table(rows: readonly (readonly string[])[], alignments: readonly Alignment[]): string {
+export function table(cells: readonly (readonly string[])[], alignments: readonly Alignment[]): string {
+  const rows = cells.map((row) => row.map(printable));
   const widths = alignments.map((_, column) => Math.max(...rows.map((row) => [...(row[column] ?? '')].length)));
   return rows
     .map((row) =>
@@ -26,7 +35,7 @@ function pad(cell: string, width: number, alignment: Alignment = 'left'): string
 export function wrap(text: string, indent = ''): string {
   const lines: string[] = [];
   let line = '';
-  for (const word of text.split(/\s+/)) {
+  for (const word of printable(text).split(/\s+/)) {
     if (line !== '' && indent.length + line.length + 1 + word.length > WIDTH) {
       lines.push(line);
       line = word;

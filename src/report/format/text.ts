@@ -44,16 +44,16 @@ function verdictSentence({ segments }: Report['summary']): string {
     of('insufficient') > 0 ? `${of('insufficient')} overloaded` : '',
     of('unfed') > 0 ? `${of('unfed')} without a supply` : '',
     of('undecidable') > 0 ? `${of('undecidable')} undecidable` : '',
-    of('tight') > 0 ? `${of('tight')} with low headroom` : '',
   ].filter(Boolean);
   if (judged === 0) return 'No segment needs bus power.';
-  const verb = carried === 1 ? 'is' : 'are';
+  const verb = carried === 1 || judged === 1 ? 'is' : 'are';
+  const tight = of('tight') > 0 ? ` (${of('tight')} with low headroom)` : '';
   const rest = bad.length === 0 ? '.' : `; ${bad.join(', ')}.`;
-  return `${carried} of ${plural(judged, 'bus-powered segment')} ${verb} carried by the supplies${rest}`;
+  return `${carried} of ${plural(judged, 'bus-powered segment')} ${verb} carried by the supplies${tight}${rest}`;
 }
 
 function projectBlocks(report: Report, project: ReportProject): string[] {
-  const title = `Project ${project.name ?? '(no name)'} (${project.id}), schema ${project.schema}`;
+  const title = wrap(`Project ${project.name ?? '(no name)'} (${project.id}), schema ${project.schema}`);
   const blocks = project.installations.map((installation) => {
     const segments = report.segments.filter(
       (segment) => segment.project === project.id && segment.installation === installation.number,
@@ -102,8 +102,16 @@ function segmentRow(segment: ReportSegment): string[] {
     utilisation === null ? '' : percent(utilisation),
     headroomMa === null ? '' : `${headroomMa > 0 ? '+' : ''}${headroomMa} mA`,
     roomForDevices === null ? '' : String(roomForDevices),
-    verdict,
+    verdictText(segment),
   ];
+}
+
+/** The verdict, and of an open one the reason. */
+function verdictText({ verdict, boundariesKnown, supply }: ReportSegment): string {
+  if (verdict !== 'undecidable') return verdict;
+  if (!boundariesKnown) return 'undecidable: bounds not known';
+  if (supply.units.length === 0) return 'undecidable: feed not known';
+  return supply.unrated > 0 ? 'undecidable: rating not known' : 'undecidable: supplies not admissible together';
 }
 
 function ratingText({ units, ratedMa, unrated }: ReportSegment['supply']): string {
@@ -114,7 +122,7 @@ function ratingText({ units, ratedMa, unrated }: ReportSegment['supply']): strin
 
 function nameOf({ name, lineName }: ReportSegment): string {
   const longest = 28;
-  const text = (name ?? lineName ?? '').replace(/\p{C}/gu, ' ');
+  const text = name ?? lineName ?? '';
   return text.length > longest ? `${text.slice(0, longest - 1)}…` : text;
 }
 
@@ -123,8 +131,8 @@ function bar(utilisation: number, target: number): string {
   const filled = Math.min(BAR_CELLS, Math.ceil(utilisation * BAR_CELLS - 1e-9));
   const mark = Math.min(BAR_CELLS - 1, Math.round(target * BAR_CELLS));
   const cells = Array.from({ length: BAR_CELLS }, (_, cell) => {
-    if (cell < filled) return '█';
-    return cell === mark ? '│' : '·';
+    if (cell === mark) return '│';
+    return cell < filled ? '█' : '·';
   });
   return cells.join('') + (utilisation > 1 ? '+' : '');
 }
@@ -167,7 +175,7 @@ function coverage({ coverage: entries, rules, segments }: Report): string {
   for (const { missing } of entries) if (missing !== null) reasons.set(missing, (reasons.get(missing) ?? 0) + 1);
   const failed = of('failed') > 0 ? `, ${of('failed')} FAILED` : '';
   const lines = [
-    `Coverage: ${plural(rules.length, 'rule')} on ${plural(segments.length, 'segment')}: ${of('passed')} passed, ${of('found')} found something, ${of('skipped')} skipped${failed}`,
+    `Coverage: ${plural(rules.length, 'rule')} on ${plural(segments.length, 'segment')}, some on the installation as well: ${of('passed')} passed, ${of('found')} found something, ${of('skipped')} skipped${failed}`,
     ...[...reasons].sort(([, a], [, b]) => b - a).map(([reason, n]) => `  ${n} skipped: ${reason}`),
   ];
   return lines.join('\n');

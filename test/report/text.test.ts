@@ -1,0 +1,83 @@
+import { describe, expect, it } from 'vitest';
+import { audit } from '../../src/audit.js';
+import { formatText, summaryLine } from '../../src/report/format/text.js';
+import { RULES } from '../../src/rules/index.js';
+import { fixtureArchive, fixtureParts, zip } from '../support/archives.js';
+
+const textOf = async (fixture: string) => formatText(await audit(await fixtureArchive(fixture)));
+const rowOf = (text: string, line: string) => text.split('\n').find((row) => row.startsWith(`${line} `)) ?? '';
+
+describe('the report as text', () => {
+  it('begins with a sentence whose parts add up', async () => {
+    // fixtures/school.md: 8 sufficient and 1 tight, 1 insufficient, 2 unfed, 4 undecidable: 9 + 1 + 2 + 4 = 16
+    expect((await textOf('school')).split('\n')[2]).toBe(
+      '9 of 16 bus-powered segments are carried by the supplies (1 with low headroom); 1 overloaded, 2 without a supply, 4 undecidable.',
+    );
+    expect((await textOf('house')).split('\n')[2]).toBe('1 of 1 bus-powered segment is carried by the supplies.');
+  });
+
+  it('draws load against rating, the target above the fill, and a plus beyond the rating', async () => {
+    const text = await textOf('school');
+    expect(rowOf(text, '1.2')).toContain('████████████████│███+'); // 362.7 of 320
+    expect(rowOf(text, '1.4')).toContain('████████████████│█··'); // 141.5 of 160: 17.7 of 20 cells
+    expect(rowOf(text, '2.2')).toContain('█···············│···'); // 38.5 of 1280: 0.6 cells
+  });
+
+  it('says why a segment is undecidable, beside its verdict', async () => {
+    const text = await textOf('school');
+    expect(rowOf(text, '1.6')).toMatch(/undecidable: feed not known$/);
+    expect(rowOf(text, '2.4')).toMatch(/ \? .*undecidable: rating not known$/);
+    expect(rowOf(text, '3.2')).toMatch(/undecidable: supplies not admissible together$/);
+    expect(rowOf(await textOf('repeaters'), '1.1')).toMatch(/undecidable: bounds not known$/);
+  });
+
+  it('has every finding with what, why, limit and what to do, errors first', async () => {
+    const report = await audit(await fixtureArchive('school'));
+    const folded = formatText(report).replace(/\s+/g, ' ');
+    for (const { message, remedy, rule } of report.findings) {
+      const { why, limit } = RULES.find(({ id }) => id === rule) as (typeof RULES)[number];
+      for (const text of [message, remedy, why, limit]) expect(folded).toContain(text.replace(/\s+/g, ' '));
+    }
+    const severities = folded.match(/\b(ERROR|WARNING|NOTE)(?= .*?\[)/g) ?? [];
+    expect(severities).toEqual([...severities].sort((a, b) => ORDER.indexOf(a) - ORDER.indexOf(b)));
+  });
+
+  it('says that a list is cut, and how long it is', async () => {
+    const parts = fixtureParts('house');
+    const spare = (n: number) => `<DeviceInstance Id="P-01D4-0_DI-9${n}0" Name="Spare ${n}"/>`;
+    const spares = `<UnassignedDevices>${Array.from({ length: 12 }, (_, n) => spare(n)).join('')}</UnassignedDevices>`;
+    const topology = String(parts['P-01D4/0.xml']).replace('</Topology>', `${spares}</Topology>`);
+    const text = formatText(await audit(await zip({ ...parts, 'P-01D4/0.xml': topology })));
+    expect(text).toContain('10 shown of 12');
+    expect(text.match(/stands on no line; its current/g)).toHaveLength(10);
+  });
+
+  it('lets no name out of its place', async () => {
+    const parts = fixtureParts('house');
+    const evil = 'House&#10;&#10;No findings.&#x202E;&#x2028;&#x1B;&#x7f;'.replace('&#x1B;', '');
+    const information = String(parts['P-01D4/project.xml']).replace(/ Name="[^"]*"/, ` Name="${evil}"`);
+    const topology = String(parts['P-01D4/0.xml']).replace(/(<Line [^>]*?) Name="[^"]*"/, `$1 Name="${evil}"`);
+    const text = formatText(
+      await audit(await zip({ ...parts, 'P-01D4/project.xml': information, 'P-01D4/0.xml': topology })),
+    );
+    expect(text).toContain('Project House No findings.');
+    expect(text.split('\n').filter((line) => line === 'No findings.')).toHaveLength(1); // the report's own
+    expect(text.replaceAll('\n', '')).not.toMatch(/[\p{C}\p{Zl}\p{Zp}]/u);
+  });
+
+  it('marks an audit in which a rule failed', async () => {
+    const [first, ...others] = RULES;
+    const broken = {
+      ...first,
+      check: () => {
+        throw new Error('boom');
+      },
+    } as (typeof RULES)[number];
+    const report = await audit(await fixtureArchive('house'), { rules: [broken, ...others] });
+    expect(formatText(report)).toMatch(/\nINCOMPLETE: a rule failed/);
+    expect(formatText(report)).toMatch(/, 1 FAILED/);
+    expect(summaryLine(report)).toMatch(/INCOMPLETE/);
+  });
+});
+
+const ORDER = ['ERROR', 'WARNING', 'NOTE'];
