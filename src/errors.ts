@@ -59,7 +59,7 @@ export function quoted(text: string): string {
 }
 
 // Control, format (which includes bidirectional overrides), surrogate and private-use characters, and line separators.
-const UNPRINTABLE = /[\p{C}\p{Zl}\p{Zp}]/gu;
+export const UNPRINTABLE = /[\p{C}\p{Zl}\p{Zp}]/gu;
 
 function escaped(character: string): string {
   return `\\u{${(character.codePointAt(0) ?? 0).toString(16)}}`;

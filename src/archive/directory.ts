@@ -5,7 +5,7 @@ import type { Limits } from '../limits.js';
 /**
  * The structural check of a ZIP file (APPNOTE 6.3): one end record at the very end, a central directory that fills the
  * space before it exactly, local headers that agree with it, no two entries over the same bytes, no name twice.
- * It runs before any library sees the bytes, because libraries are generous with archives that lie.
+ * It runs before anything is inflated, because what reads archives is generous with those that lie.
  */
 export interface Entry {
   /** The name as written, forward or backward slashes alike. */

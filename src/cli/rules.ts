@@ -4,6 +4,7 @@ import { FORMAT_NAMES } from '../report/format/index.js';
 import { bullet, table } from '../report/format/layout.js';
 import type { ReportRule } from '../report/report.js';
 import { RULES } from '../rules/index.js';
+import { sourceText } from '../rules/words.js';
 import { EXIT, type ExitCode } from './exit-code.js';
 import { CallError, oneOf, UsageError } from './usage.js';
 
@@ -39,13 +40,13 @@ function textOf(rules: readonly ReportRule[], inFull: boolean): string {
       ['left', 'left', 'left'],
     );
   return rules
-    .map(({ id, title, severity, why, remedy, limit, basis, source }) =>
+    .map((rule) =>
       [
-        `${id} (${severity}): ${title}`,
-        bullet('Why:', why),
-        bullet('Limit:', limit),
-        bullet('Basis:', source.startsWith(basis) ? source : `${basis}: ${source}`),
-        bullet('Do:', remedy),
+        `${rule.id} (${rule.severity}): ${rule.title}`,
+        bullet('Why:', rule.why),
+        bullet('Limit:', rule.limit),
+        bullet('Basis:', sourceText(rule)),
+        bullet('Do:', rule.remedy),
       ].join('\n'),
     )
     .join('\n\n');

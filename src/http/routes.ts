@@ -5,8 +5,9 @@ import { reportRule } from '../report/build.js';
 import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
 import { reportJsonSchema } from '../report/json-schema.js';
 import { RULES } from '../rules/index.js';
+import { sendProblem } from './answer.js';
 import type { AuditRunner } from './pool.js';
-import { PROBLEM_MEDIA_TYPE, RequestError } from './problems.js';
+import { RequestError } from './problems.js';
 import { readUpload } from './upload.js';
 
 export interface RouteOptions {
@@ -33,9 +34,7 @@ function addAudits(app: FastifyInstance, { audits, limits, refuseWhenStopping }:
       throw new RequestError('not-acceptable', `the report comes as ${offered.join(', ')}`);
     }
     const outcome = await audits.run({ file: await readUpload(request, limits), format: name, limits });
-    if ('problem' in outcome) {
-      return reply.code(outcome.problem.status).type(PROBLEM_MEDIA_TYPE).send(JSON.stringify(outcome.problem));
-    }
+    if ('problem' in outcome) return sendProblem(reply, outcome.problem);
     for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
     return reply.type(contentType(name)).send(outcome.body);
   });

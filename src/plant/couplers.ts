@@ -26,44 +26,42 @@ export interface OpenSegment extends Segment {
  * @returns the couplers whose line above is not in the archive
  */
 export function chargeCouplers(lines: readonly OpenLine[], policy: Policy): UnchargedCoupler[] {
+  const reached = reachedSegments(lines);
   const uncharged: UnchargedCoupler[] = [];
   for (const line of lines) {
+    const first = firstSegment(line);
+    const above = addressAbove(line);
     for (const segment of line.segments) {
       for (const device of segment.devices) {
-        if (device.joins === 'line above') {
-          const lineAbove = chargeLineAbove(device, segment, lines, policy);
-          if (lineAbove !== undefined) uncharged.push({ device, lineAbove });
-        } else if (device.joins === 'other segment') {
-          const first = firstSegment(line);
-          if (first !== undefined && first !== segment && first.medium.needsPower) {
-            charge(first, device, 'bridge', segment, policy);
-          }
-        }
+        if (device.joins === 'other segment' && first !== segment) charge(first, device, 'bridge', segment, policy);
+        if (device.joins !== 'line above' || above === null || device.isIpEnabled) continue;
+        const target = reached.get(above);
+        if (target === undefined) uncharged.push({ device, lineAbove: above });
+        else charge(target, device, 'coupler from below', segment, policy);
       }
     }
   }
   return uncharged;
 }
 
-/** @returns the address of the line above, if there is one and the archive does not hold it */
-function chargeLineAbove(
-  device: Device,
-  segment: Segment,
-  lines: readonly OpenLine[],
-  policy: Policy,
-): string | undefined {
-  const above = addressAbove(segment.line);
-  if (above === null || device.isIpEnabled) return undefined;
-  const target = lines
-    .filter(({ address }) => address === above)
-    .map(firstSegment)
-    .find((first) => first !== undefined);
-  if (target === undefined) return above;
-  if (target.medium.needsPower) charge(target, device, 'coupler from below', segment, policy);
-  return undefined;
+/** The segment that couplers from below reach, by the address of its line. */
+function reachedSegments(lines: readonly OpenLine[]): Map<string, OpenSegment> {
+  const reached = new Map<string, OpenSegment>();
+  for (const line of lines) {
+    const first = firstSegment(line);
+    if (first !== undefined && !reached.has(line.address)) reached.set(line.address, first);
+  }
+  return reached;
 }
 
-function charge(target: OpenSegment, device: Device, chargedAs: ChargedAs, own: Segment, policy: Policy): void {
+function charge(
+  target: OpenSegment | undefined,
+  device: Device,
+  chargedAs: ChargedAs,
+  own: Segment,
+  policy: Policy,
+): void {
+  if (target === undefined || !target.medium.needsPower) return;
   const isChargedBelow = device.participates && own.medium.needsPower;
   const current: Current =
     policy.couplerUpperSide === 'none' && isChargedBelow

@@ -1,7 +1,6 @@
-import type { Balance } from '../electrical/balance.js';
-import { isFeedUnknown } from '../electrical/balance.js';
+import { type Balance, isFeedUnknown } from '../electrical/balance.js';
 import type { Origin } from '../plant/plant.js';
-import { toMa } from '../units.js';
+import { toMa, toMaOrNull } from '../units.js';
 
 /** Reasons why a rule cannot judge a segment: the missing facts that coverage names. */
 
@@ -38,6 +37,6 @@ export function loadFacts({ segment, load, suggestedRatingUa }: Balance) {
     items: segment.loads.length,
     assumedMa: toMa(load.byOrigin.assumed),
     assumedItems: load.assumedItems,
-    suggestedRatingMa: suggestedRatingUa === null ? null : toMa(suggestedRatingUa),
+    suggestedRatingMa: toMaOrNull(suggestedRatingUa),
   };
 }

@@ -25,10 +25,14 @@ export function runRules(rules: readonly Rule[], context: RuleContext): RuleRun 
   const parts = rules.map((rule) =>
     rule.scope === 'segment' ? runOnSegments(rule, context) : runOnInstallation(rule, context),
   );
+  return together(parts);
+}
+
+function together(runs: readonly RuleRun[]): RuleRun {
   return {
-    findings: parts.flatMap(({ findings }) => findings),
-    coverage: parts.flatMap(({ coverage }) => coverage),
-    failures: parts.flatMap(({ failures }) => failures),
+    findings: runs.flatMap(({ findings }) => findings),
+    coverage: runs.flatMap(({ coverage }) => coverage),
+    failures: runs.flatMap(({ failures }) => failures),
   };
 }
 
@@ -43,11 +47,7 @@ function runOnSegments(rule: SegmentRule, context: RuleContext): RuleRun {
     });
     return { ...outcome, coverage: [coverageOf(rule, balance, outcome, outcome.findings.length > 0)] };
   });
-  return {
-    findings: runs.flatMap(({ findings }) => findings),
-    coverage: runs.flatMap(({ coverage }) => coverage),
-    failures: runs.flatMap(({ failures }) => failures),
-  };
+  return together(runs);
 }
 
 function runOnInstallation(rule: InstallationRule, context: RuleContext): RuleRun {

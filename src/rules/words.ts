@@ -1,4 +1,5 @@
 import { type Device, deviceLabel, type Product, type Segment, segmentLabel } from '../plant/plant.js';
+import type { Basis } from '../policy/policy.js';
 import type { Subject } from './rule.js';
 
 /** `540 mA`, `7.5 mA`. */
@@ -9,6 +10,11 @@ export function milliamps(ma: number): string {
 /** `1 device`, `3 devices`. */
 export function count(n: number, singular: string, plural = `${singular}s`): string {
   return `${n} ${n === 1 ? singular : plural}`;
+}
+
+/** Where a rule's limit is from, with its kind where the source does not begin with it. */
+export function sourceText({ basis, source }: { readonly basis: Basis; readonly source: string }): string {
+  return source.startsWith(basis) ? source : `${basis}: ${source}`;
 }
 
 /** `a`, `a and b`, `a, b and c`; beyond the most, `a, b and 4 more`. */

@@ -1,6 +1,7 @@
 // Writes the rules into the README from where the rules say them; a test holds the two equal.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { RULES } from '../../dist/rules/index.js';
+import { sourceText } from '../../dist/rules/words.js';
 
 const START = '<!-- rules: made by npm run readme -->';
 const END = '<!-- end of rules -->';
@@ -14,9 +15,9 @@ export function withRules(readme) {
 }
 
 function ruleTable() {
-  const rows = RULES.map(({ id, severity, title, limit, basis, source }) => {
-    const from = source.startsWith(basis) ? source : `${basis}: ${source}`;
-    return `| \`${id}\` | ${severity} | ${title} | ${limit} | ${from} |`;
+  const rows = RULES.map((rule) => {
+    const { id, severity, title, limit } = rule;
+    return `| \`${id}\` | ${severity} | ${title} | ${limit} | ${sourceText(rule)} |`;
   });
   return ['| rule | severity | what is wrong | limit | from |', '|---|---|---|---|---|', ...rows].join('\n');
 }

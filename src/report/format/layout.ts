@@ -1,9 +1,8 @@
-/** Plain text: columns, wrapped paragraphs, plurals. */
+import { UNPRINTABLE } from '../../errors.js';
+
+/** Plain text: columns and wrapped paragraphs. */
 
 const WIDTH = 110;
-
-// Control, format (bidirectional overrides among them) and unassigned characters, line and paragraph separators.
-const UNPRINTABLE = /[\p{C}\p{Zl}\p{Zp}]/gu;
 
 /** A text from outside on one line, with nothing in it that moves the cursor or turns the direction. */
 export function printable(text: string): string {
@@ -47,8 +46,4 @@ export function wrap(text: string, indent = ''): string {
 /** A paragraph behind a mark, its further lines indented under its first word. */
 export function bullet(mark: string, text: string): string {
   return `${mark} ${wrap(text, ' '.repeat(mark.length + 1))}`;
-}
-
-export function plural(n: number, singular: string, more = `${singular}s`): string {
-  return `${n} ${n === 1 ? singular : more}`;
 }

@@ -1,6 +1,7 @@
+import { count, sourceText } from '../../rules/words.js';
 import { percent } from '../../units.js';
 import type { Report, ReportFinding, ReportProject, ReportRule, ReportSegment } from '../report.js';
-import { bullet, plural, table, wrap } from './layout.js';
+import { bullet, table, wrap } from './layout.js';
 
 const BAR_CELLS = 20;
 const MOST_PER_RULE = 10;
@@ -21,7 +22,7 @@ export function formatText(report: Report): string {
 /** One line for one archive: what a list of several shows. */
 export function summaryLine({ summary }: Report): string {
   const { error = 0, warning = 0, note = 0 } = summary.findings;
-  const counts = [plural(error, 'error'), plural(warning, 'warning'), plural(note, 'note')].join(', ');
+  const counts = [count(error, 'error'), count(warning, 'warning'), count(note, 'note')].join(', ');
   const incomplete = summary.complete ? '' : ' — INCOMPLETE, a rule failed';
   return `${verdictSentence(summary)} ${counts}${incomplete}`;
 }
@@ -49,7 +50,7 @@ function verdictSentence({ segments }: Report['summary']): string {
   const verb = carried === 1 || judged === 1 ? 'is' : 'are';
   const tight = of('tight') > 0 ? ` (${of('tight')} with low headroom)` : '';
   const rest = bad.length === 0 ? '.' : `; ${bad.join(', ')}.`;
-  return `${carried} of ${plural(judged, 'bus-powered segment')} ${verb} carried by the supplies${tight}${rest}`;
+  return `${carried} of ${count(judged, 'bus-powered segment')} ${verb} carried by the supplies${tight}${rest}`;
 }
 
 function projectBlocks(report: Report, project: ReportProject): string[] {
@@ -60,7 +61,7 @@ function projectBlocks(report: Report, project: ReportProject): string[] {
     );
     const name = project.installations.length > 1 ? `Installation ${installation.number}: ` : '';
     const unplaced = installation.devicesUnplaced === 0 ? '' : `, ${installation.devicesUnplaced} on no line`;
-    const counts = `${name}${plural(segments.length, 'segment')}, ${plural(installation.devicesPlaced, 'device')} placed${unplaced}`;
+    const counts = `${name}${count(segments.length, 'segment')}, ${count(installation.devicesPlaced, 'device')} placed${unplaced}`;
     const notes = [
       ...installation.notes,
       ...segments.flatMap((segment) => segment.notes.map((note) => `Line ${segment.label}: ${note}`)),
@@ -140,11 +141,13 @@ function bar(utilisation: number, target: number): string {
 function findings(report: Report): string {
   if (report.findings.length === 0) return 'No findings.';
   const { error = 0, warning = 0, note = 0 } = report.summary.findings;
-  const title = `Findings: ${plural(error, 'error')}, ${plural(warning, 'warning')}, ${plural(note, 'note')}`;
+  const title = `Findings: ${count(error, 'error')}, ${count(warning, 'warning')}, ${count(note, 'note')}`;
   const groups = new Map<string, ReportFinding[]>();
   for (const finding of report.findings) {
     const key = `${finding.severity} ${finding.rule}`;
-    groups.set(key, [...(groups.get(key) ?? []), finding]);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [finding]);
+    else group.push(finding);
   }
   const rules = new Map(report.rules.map((rule) => [rule.id, rule]));
   return [title, ...[...groups.values()].map((group) => findingGroup(group, rules))].join('\n\n');
@@ -165,17 +168,13 @@ function findingGroup(group: readonly ReportFinding[], rules: ReadonlyMap<string
   ].join('\n');
 }
 
-function sourceText({ basis, source }: ReportRule): string {
-  return source.startsWith(basis) ? source : `${basis}: ${source}`;
-}
-
 function coverage({ coverage: entries, rules, segments }: Report): string {
   const of = (status: string) => entries.filter((entry) => entry.status === status).length;
   const reasons = new Map<string, number>();
   for (const { missing } of entries) if (missing !== null) reasons.set(missing, (reasons.get(missing) ?? 0) + 1);
   const failed = of('failed') > 0 ? `, ${of('failed')} FAILED` : '';
   const lines = [
-    `Coverage: ${plural(rules.length, 'rule')} on ${plural(segments.length, 'segment')}, some on the installation as well: ${of('passed')} passed, ${of('found')} found something, ${of('skipped')} skipped${failed}`,
+    `Coverage: ${count(rules.length, 'rule')} on ${count(segments.length, 'segment')}, some on the installation as well: ${of('passed')} passed, ${of('found')} found something, ${of('skipped')} skipped${failed}`,
     ...[...reasons].sort(([, a], [, b]) => b - a).map(([reason, n]) => `  ${n} skipped: ${reason}`),
   ];
   return lines.join('\n');
@@ -187,6 +186,6 @@ function basis({ summary, policy, archive }: Report): string {
   return [
     `Currents: ${declared} declared, ${overridden} overridden, ${assumed} assumed at ${assumedCurrentMa} mA (loads marked *)`,
     `Policy: target ${percent(targetLoad)} of the rating; sha-256 ${policy.sha256}`,
-    `Archive: ${archive.bytes} bytes, ${plural(archive.parts.length, 'part')} read; sha-256 ${archive.sha256}`,
+    `Archive: ${archive.bytes} bytes, ${count(archive.parts.length, 'part')} read; sha-256 ${archive.sha256}`,
   ].join('\n');
 }
