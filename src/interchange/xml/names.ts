@@ -12,6 +12,8 @@ export interface Name {
   readonly isWanted: boolean;
   /** The attributes that the last element of this name had: what the next one will most likely have. */
   readonly lastAttributes: Name[];
+  /** Whether elements of this name have been offered for being passed over. */
+  isTaught: boolean;
 }
 
 // Names with colons as namespaces allow them (Namespaces in XML 1.0, production 7; XML 1.0, productions 4 and 4a).
@@ -49,6 +51,7 @@ export class NameTable {
       isPlain: prefix === '' && !isDeclaration,
       isWanted: this.isWanted(local),
       lastAttributes: [],
+      isTaught: false,
     };
     this.#names.set(key, name);
     return name;

@@ -1,5 +1,6 @@
 import { InputError, quoted } from '../../errors.js';
 import type { Limits } from '../../limits.js';
+import { Bulk } from './bulk.js';
 import { Utf8Source } from './encoding.js';
 import { XmlFault } from './fault.js';
 import type { Name } from './names.js';
@@ -32,7 +33,6 @@ export interface ElementContext {
   readonly line: number;
 }
 
-const WINDOW_BYTES = 512 * 1024;
 /** XML 1.0, productions 23 to 32. A blank is no `\s`, which takes form feeds and more. */
 const DECLARATION =
   /^<\?xml[ \t\r\n]+version[ \t\r\n]*=[ \t\r\n]*(["'])1\.0\1(?:[ \t\r\n]+encoding[ \t\r\n]*=[ \t\r\n]*(["'])(?<encoding>[A-Za-z][\w.-]*)\2)?(?:[ \t\r\n]+standalone[ \t\r\n]*=[ \t\r\n]*(["'])(?:yes|no)\4)?[ \t\r\n]*\?>$/;
@@ -49,14 +49,19 @@ export async function readXml(
   limits: Limits,
   handler: ElementHandler,
 ): Promise<number> {
-  const reader = new XmlReader(part, limits, handler);
-  for await (const chunk of chunks) reader.write(chunk);
-  return reader.end();
+  const bulk = Bulk.take();
+  try {
+    const reader = new XmlReader(part, limits, handler, bulk);
+    for await (const chunk of chunks) reader.write(chunk);
+    return reader.end();
+  } finally {
+    bulk.release();
+  }
 }
 
 class XmlReader implements TagHandler {
   readonly #source: Utf8Source;
-  readonly #window = new Window(WINDOW_BYTES);
+  readonly #window: Window;
   readonly #scanner: XmlScanner;
   readonly #scopes = new NamespaceScopes();
   readonly #path: string[] = [];
@@ -69,9 +74,11 @@ class XmlReader implements TagHandler {
     readonly part: string,
     readonly limits: Limits,
     readonly handler: ElementHandler,
+    bulk: Bulk,
   ) {
     this.#source = new Utf8Source(part);
-    this.#scanner = new XmlScanner(this, limits, (local) => handler.wanted.has(local));
+    this.#window = new Window(bulk);
+    this.#scanner = new XmlScanner(this, limits, bulk, (local) => handler.wanted.has(local));
   }
 
   write(chunk: Uint8Array): void {
@@ -99,6 +106,10 @@ class XmlReader implements TagHandler {
     if (this.#foreignFrom === 0 && uri !== this.#namespace) this.#foreignFrom = depth;
     if (!name.isWanted || this.#foreignFrom !== 0) return;
     this.handler.open(name.local, attributesOf(tag), { parent, depth, line: this.#scanner.line });
+  }
+
+  passed({ local }: Name): void {
+    this.#path.push(local);
   }
 
   close(name: Name): void {

@@ -18,6 +18,7 @@ import {
   specialEnd,
 } from './characters.js';
 import { XmlFault } from './fault.js';
+import type { Bulk } from './bulk.js';
 import type { Name } from './names.js';
 import { referenceEnd } from './references.js';
 import { INCOMPLETE, quotedName, standsAt, TagScanner, type TagValues } from './tag.js';
@@ -26,6 +27,8 @@ import { INCOMPLETE, quotedName, standsAt, TagScanner, type TagValues } from './
 export interface TagHandler {
   open(name: Name, attributes: TagValues): void;
   close(name: Name): void;
+  /** An element that nobody wants, without attributes of a namespace, is open: nothing else was made of it. */
+  passed(name: Name): void;
   /** The XML declaration, as it stands. */
   declaration(text: string): void;
 }
@@ -71,6 +74,7 @@ export class XmlScanner {
   constructor(
     readonly handler: TagHandler,
     readonly limits: Limits,
+    readonly bulk: Bulk,
     isWanted: (local: string) => boolean,
   ) {
     this.#tag = new TagScanner(limits, isWanted);
@@ -88,6 +92,8 @@ export class XmlScanner {
     this.#tag.look(bytes, end);
     let at = 0;
     while (at < end) {
+      at = this.#pass(at);
+      if (at >= end) break;
       const next = this.#step(at);
       if (next === INCOMPLETE) break;
       at = next;
@@ -115,10 +121,27 @@ export class XmlScanner {
     if (at + 1 >= this.#end) return INCOMPLETE;
     const second = this.#bytes[at + 1];
     if (second === SLASH) return this.#endTag(at);
-    if (this.#tag.trimNames()) this.#expected.length = 0; // names from before are not `===` to those from now on
+    if (this.#tag.trimNames()) this.#forgetNames();
     if (second === QUESTION) return this.#instruction(at);
     this.#isStart = false;
     return second === BANG ? this.#bangMarkup(at) : this.#startTag(at);
+  }
+
+  /** Passes over plain markup. @returns where something else stands */
+  #pass(at: number): number {
+    const { bulk, limits } = this;
+    const open = this.#open.length;
+    if (open === 0 || this.#section !== undefined) return at;
+    const next = bulk.pass(at, limits.xmlDepth - open, limits);
+    if (next === at) return at;
+    this.line += bulk.lines;
+    const { openedCount } = bulk;
+    for (let index = 0; index < openedCount; index++) {
+      const name = bulk.opened(index);
+      this.#open.push(name);
+      this.handler.passed(name);
+    }
+    return next;
   }
 
   #text(from: number): number {
@@ -253,12 +276,19 @@ export class XmlScanner {
     return next;
   }
 
+  /** Names from before are not `===` to those from now on. */
+  #forgetNames(): void {
+    this.#expected.length = 0;
+    this.bulk.forget();
+  }
+
   #opened(name: Name): void {
     const tag = this.#tag;
     const depth = this.#open.length;
     if (depth >= this.limits.xmlDepth) throw new XmlFault(`elements are nested ${depth + 1} deep`, 'xmlDepth');
     this.#hasRoot = true;
     this.#expected[depth] = name;
+    if (!name.isTaught) this.bulk.teach(name);
     this.line += tag.lines;
     tag.lines = 0;
     if (!tag.isEmpty) this.#open.push(name);

@@ -1,4 +1,5 @@
 import { isUtf8 } from 'node:buffer';
+import type { Bulk } from './bulk.js';
 
 /** Bytes of a document that are not done with: what is left of the last pieces, then the new one. */
 export class Window {
@@ -7,17 +8,14 @@ export class Window {
   /** Up to here the bytes are known to be valid UTF-8. */
   #checked = 0;
 
-  constructor(capacity: number) {
-    this.#bytes = Buffer.allocUnsafe(capacity);
+  /** @param memory that the bytes are to stand in, so that it can pass over them */
+  constructor(readonly memory: Pick<Bulk, 'window'>) {
+    this.#bytes = memory.window(0);
   }
 
   append(piece: Uint8Array): void {
     const needed = this.#length + piece.length + 1;
-    if (needed > this.#bytes.length) {
-      const wider = Buffer.allocUnsafe(Math.max(needed, 2 * this.#bytes.length));
-      this.#bytes.copy(wider, 0, 0, this.#length);
-      this.#bytes = wider;
-    }
+    if (needed > this.#bytes.length) this.#bytes = this.memory.window(needed);
     this.#bytes.set(piece, this.#length);
     this.#length += piece.length;
   }
