@@ -3,6 +3,7 @@ import { crc32, createInflateRaw } from 'node:zlib';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
 import { type Entry, normalisedPath, readDirectory } from './directory.js';
+import { release } from './release.js';
 
 /** One entry of the archive that holds data. */
 export interface Part {
@@ -63,12 +64,12 @@ export class Archive {
   /** The whole of a part. */
   async read(part: Part): Promise<Buffer> {
     const chunks: Uint8Array[] = [];
-    for await (const chunk of this.stream(part)) chunks.push(chunk);
+    for await (const chunk of this.stream(part)) chunks.push(Buffer.from(chunk));
     return Buffer.concat(chunks);
   }
 
   /**
-   * The part in pieces, inflated as they are asked for.
+   * The part in pieces, inflated as they are asked for; each is of use only until the next one is.
    * @param limit which of the limits bounds the part: topology documents are allowed more than others
    * @throws InputError `limit-exceeded`, `damaged-archive` or `checksum-mismatch`
    */
@@ -124,7 +125,10 @@ async function* unpacked({ name, isDeflated, packed }: Entry): AsyncGenerator<Ui
   const inflate = createInflateRaw({ chunkSize: PIECE_BYTES });
   inflate.end(packed);
   try {
-    for await (const piece of inflate) yield piece as Uint8Array;
+    for await (const piece of inflate as AsyncIterable<Buffer<ArrayBuffer>>) {
+      yield piece;
+      if (piece.length === piece.buffer.byteLength) release(piece.buffer);
+    }
   } catch (cause) {
     throw new InputError('damaged-archive', `the data cannot be inflated (${(cause as Error).message})`, {
       part: name,

@@ -8,37 +8,43 @@ import { type Attributes, type ElementContext, type ElementHandler, readXml } fr
 
 const manufacturerShape = z.object({ RefId: requiredText });
 
-const hardwareShape = z
-  .object({
-    Id: requiredText,
-    Name: text,
-    BusCurrent: text,
-    HasIndividualAddress: flag,
-    HasApplicationProgram: isSet,
-    IsAccessory: isSet,
-    IsPowerSupply: isSet,
-    IsChoke: isSet,
-    IsCoupler: isSet,
-    IsCable: isSet,
-    IsIPEnabled: isSet,
-  })
-  .transform(
-    (source): HardwareRecord => ({
-      id: source.Id,
-      name: source.Name,
-      busCurrent: source.BusCurrent,
-      hasIndividualAddress: source.HasIndividualAddress,
-      hasApplicationProgram: source.HasApplicationProgram,
-      isAccessory: source.IsAccessory,
-      isPowerSupply: source.IsPowerSupply,
-      isChoke: source.IsChoke,
-      isCoupler: source.IsCoupler,
-      isCable: source.IsCable,
-      isIpEnabled: source.IsIPEnabled,
-    }),
-  );
+const hardwareAttributes = z.object({
+  Id: requiredText,
+  Name: text,
+  BusCurrent: text,
+  HasIndividualAddress: flag,
+  HasApplicationProgram: isSet,
+  IsAccessory: isSet,
+  IsPowerSupply: isSet,
+  IsChoke: isSet,
+  IsCoupler: isSet,
+  IsCable: isSet,
+  IsIPEnabled: isSet,
+});
+
+const hardwareShape = hardwareAttributes.transform(
+  (source): HardwareRecord => ({
+    id: source.Id,
+    name: source.Name,
+    busCurrent: source.BusCurrent,
+    hasIndividualAddress: source.HasIndividualAddress,
+    hasApplicationProgram: source.HasApplicationProgram,
+    isAccessory: source.IsAccessory,
+    isPowerSupply: source.IsPowerSupply,
+    isChoke: source.IsChoke,
+    isCoupler: source.IsCoupler,
+    isCable: source.IsCable,
+    isIpEnabled: source.IsIPEnabled,
+  }),
+);
 
 const productShape = z.object({ Id: requiredText, Text: text, OrderNumber: text });
+
+const WANTED: ReadonlyMap<string, ReadonlySet<string>> = new Map(
+  Object.entries({ Manufacturer: manufacturerShape, Hardware: hardwareAttributes, Product: productShape }).map(
+    ([name, { shape }]) => [name, new Set(Object.keys(shape))],
+  ),
+);
 
 /** Reads the products that a maker's hardware document describes. */
 export async function readHardware(archive: Archive, part: Part, limits: Limits): Promise<ProductRecord[]> {
@@ -51,7 +57,7 @@ export async function readHardware(archive: Archive, part: Part, limits: Limits)
 const PRODUCT_DEPTH = 7;
 
 class ProductCollector implements ElementHandler {
-  readonly wanted: ReadonlySet<string> = new Set(['Manufacturer', 'Hardware', 'Product']);
+  readonly wanted = WANTED;
   readonly products: ProductRecord[] = [];
   #manufacturer = '';
   #hardware: HardwareRecord | undefined;

@@ -6,7 +6,7 @@ import { readXml } from './xml/reader.js';
 export async function readProjectName(archive: Archive, part: Part, limits: Limits): Promise<string | undefined> {
   let found: string | undefined;
   await readXml(archive.stream(part), part.name, limits, {
-    wanted: new Set(['ProjectInformation']),
+    wanted: new Map([['ProjectInformation', new Set(['Name'])]]),
     open(_name, { Name }, { parent }) {
       if (parent === 'Project') found ??= Name?.trim() || undefined;
     },
@@ -18,7 +18,10 @@ export async function readProjectName(archive: Archive, part: Part, limits: Limi
 export async function readMasterNames(archive: Archive, part: Part, limits: Limits): Promise<Map<string, string>> {
   const names = new Map<string, string>();
   await readXml(archive.stream(part), part.name, limits, {
-    wanted: new Set(['MediumType', 'Manufacturer']),
+    wanted: new Map([
+      ['MediumType', new Set(['Id', 'Text', 'Name'])],
+      ['Manufacturer', new Set(['Id', 'Name'])],
+    ]),
     open(name, { Id, Text, Name }, { parent }) {
       const isListed = parent === (name === 'MediumType' ? 'MediumTypes' : 'Manufacturers');
       const label = name === 'MediumType' ? (Text ?? Name) : Name;

@@ -32,16 +32,16 @@ export async function readTopology(
 }
 
 /** Of the elements of a topology document these hold something for the audit; the bulk does not. */
-const WANTED: ReadonlySet<string> = new Set([
-  'Installation',
-  'Area',
-  'Line',
-  'Segment',
-  'DeviceInstance',
-  'Address',
-  'Space',
-  'BuildingPart',
-  'DeviceInstanceRef',
+const WANTED: ReadonlyMap<string, ReadonlySet<string>> = new Map([
+  ['Installation', new Set(['Name'])],
+  ['Area', new Set(['Id', 'Address', 'Name'])],
+  ['Line', new Set(['Id', 'Address', 'Name', 'MediumTypeRefId'])],
+  ['Segment', new Set(['Id', 'Number', 'Name', 'MediumTypeRefId'])],
+  ['DeviceInstance', new Set(['Id', 'Address', 'Name', 'ProductRefId'])],
+  ['Address', new Set(['Address'])],
+  ['Space', new Set(['Name', 'Type'])],
+  ['BuildingPart', new Set(['Name', 'Type'])],
+  ['DeviceInstanceRef', new Set(['RefId'])],
 ]);
 
 type Building<T> = { -readonly [K in keyof T]: T[K] extends readonly (infer E)[] ? E[] : T[K] };

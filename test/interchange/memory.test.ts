@@ -41,7 +41,7 @@ const program = ([before, again, after]: readonly string[]) => `
     }
     yield Buffer.from(${JSON.stringify(`${after}</KNX>`)});
   }
-  readXml(document(), 'part.xml', DEFAULT_LIMITS, { wanted: new Set(), open() {} }).then(() => console.log('read'), (e) => console.log(e.code));
+  readXml(document(), 'part.xml', DEFAULT_LIMITS, { wanted: new Map(), open() {} }).then(() => console.log('read'), (e) => console.log(e.code));
 `;
 
 test.each(Object.entries(CONSTRUCTS))(

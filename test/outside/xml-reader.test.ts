@@ -25,13 +25,16 @@ interface Names {
 
 const ALL: Names = { has: () => true };
 
+/** Every attribute of these elements. */
+const allOf = (names: Names) => ({ get: (name: string) => (names.has(name) ? ALL : undefined) });
+
 const withoutDeclarations = (attributes: Readonly<Record<string, string>>) =>
   Object.fromEntries(Object.entries(attributes).filter(([name]) => !/^xmlns(:|$)/.test(name)));
 
 async function readHere(chunks: Iterable<Uint8Array>, wanted = ALL): Promise<Told> {
   const told: [string, Attributes?][] = [];
   const handler = {
-    wanted,
+    wanted: allOf(wanted),
     open: (name: string, attributes: Attributes) => void told.push([name, withoutDeclarations(attributes)]),
     close: (name: string) => void told.push([name]),
   };

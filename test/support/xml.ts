@@ -61,7 +61,7 @@ export async function tell(
   const events: [string, Attributes, string, number][] = [];
   const closed: string[] = [];
   const handler = {
-    wanted: { has: () => true },
+    wanted: { get: () => ({ has: () => true }) },
     open: (name: string, attributes: Attributes, { parent, line }: { parent: string; line: number }) => {
       events.push([name, { ...attributes }, parent, line]);
     },

@@ -67,7 +67,7 @@ export class Bulk {
   /** Has elements of this name passed over from now on. */
   teach(name: Name): void {
     name.isTaught = true;
-    if (name.isWanted || !PLAIN_NAME.test(name.text)) return;
+    if (name.wanted !== undefined || !PLAIN_NAME.test(name.text)) return;
     this.#bytes.fill(0, FOUND, FOUND + KEY_BYTES);
     this.#bytes.set(name.bytes, FOUND);
     if (this.#exports.teach(name.bytes.length) !== 0) this.#taught.push(name);

@@ -1,3 +1,9 @@
+/** Names of attributes. */
+export type AttributeNames = Pick<ReadonlySet<string>, 'has'>;
+
+/** The elements that somebody wants to be told of, by local name, and the attributes that are of use of them. */
+export type Wanted = Pick<ReadonlyMap<string, AttributeNames>, 'get'>;
+
 /** A name of a document: as it is written, and as namespaces split it. One object per name, so that `===` compares. */
 export interface Name {
   readonly bytes: Uint8Array;
@@ -8,8 +14,8 @@ export interface Name {
   readonly isDeclaration: boolean;
   /** Neither a declaration nor prefixed: namespaces have nothing to say of such an attribute. */
   readonly isPlain: boolean;
-  /** Whether somebody wants to be told of elements of this name. */
-  readonly isWanted: boolean;
+  /** Attributes that are of use of elements of this name; undefined if nobody wants to be told of them at all. */
+  readonly wanted: AttributeNames | undefined;
   /** The attributes that the last element of this name had: what the next one will most likely have. */
   readonly lastAttributes: Name[];
   /** Whether elements of this name have been offered for being passed over. */
@@ -28,7 +34,7 @@ const MOST_NAMES = 4096;
 export class NameTable {
   readonly #names = new Map<string, Name>();
 
-  constructor(readonly isWanted: (local: string) => boolean) {}
+  constructor(readonly wanted: Wanted) {}
 
   /** The name that bytes stand for; undefined if they are none. */
   get(bytes: Buffer): Name | undefined {
@@ -49,7 +55,7 @@ export class NameTable {
       local,
       isDeclaration,
       isPlain: prefix === '' && !isDeclaration,
-      isWanted: this.isWanted(local),
+      wanted: this.wanted.get(local),
       lastAttributes: [],
       isTaught: false,
     };

@@ -3,9 +3,8 @@ import type { Limits } from '../../limits.js';
 import { Bulk } from './bulk.js';
 import { Utf8Source } from './encoding.js';
 import { XmlFault } from './fault.js';
-import type { Name } from './names.js';
+import type { AttributeNames, Name, Wanted } from './names.js';
 import { isForbiddenDeclaration, NamespaceScopes, schemaOf } from './namespace.js';
-import { normalisedValue } from './references.js';
 import { type TagHandler, XmlScanner } from './scanner.js';
 import type { TagValues } from './tag.js';
 import { Window } from './window.js';
@@ -16,10 +15,10 @@ export type Attributes = Readonly<Record<string, string>>;
 /** What a reader of a document is told, in document order. */
 export interface ElementHandler {
   /**
-   * Local names of the elements that it wants to be told of. All others are checked as strictly, but nothing is made of
-   * them; nor of elements of foreign namespaces, and of what is in these.
+   * What it wants to be told. All else is checked as strictly, but nothing is made of it; nor of elements of foreign
+   * namespaces, and of what is in these.
    */
-  readonly wanted: Pick<ReadonlySet<string>, 'has'>;
+  readonly wanted: Wanted;
   open(name: string, attributes: Attributes, context: ElementContext): void;
   close?(name: string): void;
 }
@@ -78,7 +77,7 @@ class XmlReader implements TagHandler {
   ) {
     this.#source = new Utf8Source(part);
     this.#window = new Window(bulk);
-    this.#scanner = new XmlScanner(this, limits, bulk, (local) => handler.wanted.has(local));
+    this.#scanner = new XmlScanner(this, limits, bulk, handler.wanted);
   }
 
   write(chunk: Uint8Array): void {
@@ -104,8 +103,8 @@ class XmlReader implements TagHandler {
     const parent = this.#path[depth - 2] ?? '';
     this.#path.push(name.local);
     if (this.#foreignFrom === 0 && uri !== this.#namespace) this.#foreignFrom = depth;
-    if (!name.isWanted || this.#foreignFrom !== 0) return;
-    this.handler.open(name.local, attributesOf(tag), { parent, depth, line: this.#scanner.line });
+    if (name.wanted === undefined || this.#foreignFrom !== 0) return;
+    this.handler.open(name.local, attributesOf(tag, name.wanted), { parent, depth, line: this.#scanner.line });
   }
 
   passed({ local }: Name): void {
@@ -117,7 +116,7 @@ class XmlReader implements TagHandler {
     this.#path.pop();
     this.#scopes.close(depth);
     if (this.#foreignFrom === 0) {
-      if (name.isWanted) this.handler.close?.(name.local);
+      if (name.wanted !== undefined) this.handler.close?.(name.local);
     } else if (this.#foreignFrom === depth) this.#foreignFrom = 0;
   }
 
@@ -143,7 +142,7 @@ class XmlReader implements TagHandler {
       const { isDeclaration, prefix, local } = tag.name(index);
       if (!isDeclaration) continue;
       const declared = prefix === '' ? '' : local;
-      const uri = normalisedValue(tag.raw(index));
+      const uri = tag.value(index);
       if (isForbiddenDeclaration(declared, uri)) {
         throw new XmlFault(`the namespace prefix ${quoted(declared)} must not be declared so`);
       }
@@ -173,10 +172,11 @@ class XmlReader implements TagHandler {
   }
 }
 
-function attributesOf(tag: TagValues): Attributes {
+function attributesOf(tag: TagValues, wanted: AttributeNames): Attributes {
   const attributes: Record<string, string> = Object.create(null);
   for (let index = 0; index < tag.count; index++) {
-    attributes[tag.name(index).text] = normalisedValue(tag.raw(index));
+    const { text } = tag.name(index);
+    if (wanted.has(text)) attributes[text] = tag.value(index);
   }
   return attributes;
 }

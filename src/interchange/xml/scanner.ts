@@ -1,4 +1,5 @@
 import type { Limits } from '../../limits.js';
+import type { Bulk } from './bulk.js';
 import {
   AMPERSAND,
   BANG,
@@ -18,8 +19,7 @@ import {
   specialEnd,
 } from './characters.js';
 import { XmlFault } from './fault.js';
-import type { Bulk } from './bulk.js';
-import type { Name } from './names.js';
+import type { Name, Wanted } from './names.js';
 import { referenceEnd } from './references.js';
 import { INCOMPLETE, quotedName, standsAt, TagScanner, type TagValues } from './tag.js';
 
@@ -75,9 +75,9 @@ export class XmlScanner {
     readonly handler: TagHandler,
     readonly limits: Limits,
     readonly bulk: Bulk,
-    isWanted: (local: string) => boolean,
+    wanted: Wanted,
   ) {
-    this.#tag = new TagScanner(limits, isWanted);
+    this.#tag = new TagScanner(limits, wanted);
   }
 
   /**

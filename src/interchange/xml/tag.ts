@@ -17,8 +17,8 @@ import {
   TAB,
 } from './characters.js';
 import { XmlFault } from './fault.js';
-import { type Name, NameTable } from './names.js';
-import { referenceEnd } from './references.js';
+import { type Name, NameTable, type Wanted } from './names.js';
+import { normalisedValue, referenceEnd } from './references.js';
 
 /** What a scan returns where the window ends before it is certain what stands there. */
 export const INCOMPLETE = -1;
@@ -29,8 +29,8 @@ export interface TagValues {
   /** No attribute has a prefix or declares one. */
   readonly isPlain: boolean;
   name(index: number): Name;
-  /** The value as written: references are not resolved. */
-  raw(index: number): string;
+  /** The value as the document means it: references resolved, blanks normalised. */
+  value(index: number): string;
 }
 
 /** Scans start tags: names and attributes in place, without making text of them. */
@@ -47,12 +47,14 @@ export class TagScanner implements TagValues {
   readonly #attributes: Name[] = [];
   readonly #valueStart: number[] = [];
   readonly #valueEnd: number[] = [];
+  /** Nothing in the value was looked at twice: it means what is written. */
+  readonly #isAsWritten: boolean[] = [];
 
   constructor(
     readonly limits: Limits,
-    isWanted: (local: string) => boolean,
+    wanted: Wanted,
   ) {
-    this.#names = new NameTable(isWanted);
+    this.#names = new NameTable(wanted);
   }
 
   /** Turns to a window: `bytes` up to `end`, and a 0 there. */
@@ -65,8 +67,9 @@ export class TagScanner implements TagValues {
     return this.#attributes[index] as Name;
   }
 
-  raw(index: number): string {
-    return this.#bytes.toString('utf8', this.#valueStart[index], this.#valueEnd[index]);
+  value(index: number): string {
+    const raw = this.#bytes.toString('utf8', this.#valueStart[index], this.#valueEnd[index]);
+    return this.#isAsWritten[index] ? raw : normalisedValue(raw);
   }
 
   /** The element's name; undefined if the window ends in it. @param at behind the `<` */
@@ -130,7 +133,7 @@ export class TagScanner implements TagValues {
     if (name === undefined) return INCOMPLETE;
     const start = this.#valueStartAt(this.nameEnd, name);
     if (start === INCOMPLETE) return INCOMPLETE;
-    const end = this.#valueEndAt(start);
+    const end = this.#valueEndAt(start, index);
     if (end === INCOMPLETE) return INCOMPLETE;
     this.#refuseRepeated(name, index);
     this.#attributes[index] = lastAttributes[index] = name;
@@ -169,9 +172,10 @@ export class TagScanner implements TagValues {
     return at;
   }
 
-  #valueEndAt(start: number): number {
+  #valueEndAt(start: number, index: number): number {
     const bytes = this.#bytes;
     const quote = bytes[start - 1];
+    this.#isAsWritten[index] = true;
     let at = start;
     for (;;) {
       while (IN_VALUE[bytes[at] as number] === 0) at++;
@@ -179,6 +183,7 @@ export class TagScanner implements TagValues {
       if (byte === quote) break;
       if (byte === LESS) throw new XmlFault('"<" stands in an attribute value');
       if (at >= this.#end) return INCOMPLETE;
+      this.#isAsWritten[index] = false;
       if (byte === AMPERSAND) {
         at = referenceEnd(bytes, at, this.#end);
         if (at === INCOMPLETE) return INCOMPLETE;

@@ -206,8 +206,6 @@ function slotAt(slot: u32): usize {
  * Classes of bytes, by their lower and upper four bits: a byte is in a class if a bit is set in both tables. Each bit
  * stands for one row or two of the code table, named beside it.
  */
-// @ts-ignore: decorator
-@inline
 function inBoth(bytes: v128, lower: v128, upper: v128): v128 {
   return v128.and(
     i8x16.swizzle(lower, v128.and(bytes, i8x16.splat(0x0f))),
@@ -216,8 +214,6 @@ function inBoth(bytes: v128, lower: v128, upper: v128): v128 {
 }
 
 /** 1: `A-O a-o`; 2: `P-Z p-z`; 4: `_`; 8: `0-9`; 16: `-` and `.` */
-// @ts-ignore: decorator
-@inline
 function nameBytes(bytes: v128): v128 {
   return inBoth(
     bytes,
@@ -227,8 +223,6 @@ function nameBytes(bytes: v128): v128 {
 }
 
 /** 1: control characters; 2: `"` and `&`; 4: `<`; 8: the first byte of U+F000 to U+FFFF */
-// @ts-ignore: decorator
-@inline
 function notPlainInValue(bytes: v128): v128 {
   return i8x16.ne(
     inBoth(
@@ -241,8 +235,6 @@ function notPlainInValue(bytes: v128): v128 {
 }
 
 /** 1: control characters but tab and line ends; 2: control characters from 0x10 on; 4: `&`; 8: `<`; 16: `]`; 32: as 8 above */
-// @ts-ignore: decorator
-@inline
 function notPlainInText(bytes: v128): v128 {
   return i8x16.ne(
     inBoth(
