@@ -47,10 +47,6 @@ describe('encodings that are read', () => {
     const bytes = encoded(documentIn(declared), encoding, withMark);
     for (const size of [1, 2, 3]) expect(await attributeOf(pieces(bytes, size))).toBe(TEXT);
   });
-
-  test('US-ASCII, a part of UTF-8', async () => {
-    expect(await attributeOf(encoded(documentIn('US-ASCII', 'plain'), 'utf-8'))).toBe('plain');
-  });
 });
 
 const unreadable = async (bytes: Uint8Array) => {
@@ -68,6 +64,7 @@ describe('a declaration that the bytes contradict', () => {
     ['UTF-8 declared as UTF-16', 'utf-8', 'UTF-16'],
     ['UTF-8 declared as Latin-1', 'utf-8', 'ISO-8859-1'],
     ['UTF-8 declared as a Windows code page', 'utf-8', 'windows-1252'],
+    ['UTF-8 declared as US-ASCII', 'utf-8', 'US-ASCII'],
     ['UTF-16 declared as UTF-8', 'utf-16le', 'UTF-8'],
     ['UTF-16 declared with the other order of bytes', 'utf-16le', 'UTF-16BE'],
     ['UTF-16 declared as Latin-1', 'utf-16be', 'ISO-8859-1'],

@@ -83,7 +83,7 @@ export const BAD_ARCHIVES: readonly BadArchive[] = [
     code: 'malformed-xml',
     part: TOPOLOGY,
     line: lineOf(topology, '</Segment>'),
-    says: 'an end tag does not match the element "',
+    says: 'the end tag of "Seg" stands where "Segment" has to end',
   },
   {
     what: 'a truncated document',

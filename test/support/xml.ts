@@ -1,5 +1,10 @@
 import { readTopology, type TopologyDocument } from '../../src/interchange/topology.js';
+import { Bulk } from '../../src/interchange/xml/bulk.js';
+import { declaredEncoding } from '../../src/interchange/xml/declaration.js';
+import { Utf8Source } from '../../src/interchange/xml/encoding.js';
 import { type Attributes, readXml } from '../../src/interchange/xml/reader.js';
+import { XmlScanner } from '../../src/interchange/xml/scanner.js';
+import { Window } from '../../src/interchange/xml/window.js';
 import { DEFAULT_LIMITS, type Limits } from '../../src/limits.js';
 
 export const namespaceOf = (schema: number) => `http://knx.org/xml/project/${schema}`;
@@ -79,4 +84,28 @@ export function topologyOf(document: string): Promise<TopologyDocument> {
     yield Buffer.from(document);
   };
   return readTopology(chunks(), 'P-0001/0.xml', DEFAULT_LIMITS);
+}
+
+/**
+ * Reads any XML, whatever its root: encoding and well-formedness alone, without namespaces.
+ * @throws XmlFault or InputError as the reader does
+ */
+export function scan(chunks: Iterable<Uint8Array>): void {
+  const bulk = Bulk.take();
+  const source = new Utf8Source('part.xml');
+  const window = new Window(bulk);
+  const handler = {
+    open() {},
+    close() {},
+    passed() {},
+    declaration: (text: string) => source.requireDeclared(declaredEncoding(text)),
+  };
+  const scanner = new XmlScanner(handler, DEFAULT_LIMITS, bulk, new Map());
+  const feed = (bytes: Uint8Array, isLast: boolean) => {
+    window.append(bytes);
+    if (!window.scan(isLast, (all, end) => scanner.scan(all, end, isLast))) throw source.fault();
+  };
+  for (const chunk of chunks) feed(source.next(chunk), false);
+  feed(source.end(), true);
+  bulk.release();
 }

@@ -32,9 +32,9 @@ export class Utf8Source {
   /** Holds the encoding that the XML declaration names against the one that the bytes are in. */
   requireDeclared(declared: string | undefined): void {
     if (declared === undefined) return;
-    const family = this.#encoding === 'utf-8' ? ['utf-8', 'us-ascii'] : ['utf-16', this.#encoding];
+    const family = this.#encoding === 'utf-8' ? ['utf-8'] : ['utf-16', this.#encoding];
     if (family.includes(declared.toLowerCase())) return;
-    throw this.fault(`the document is declared as ${declared.slice(0, 40)} but its bytes are ${this.#encoding}`);
+    throw this.fault(`the document is declared as ${declared.slice(0, 40)} but would be read as ${this.#encoding}`);
   }
 
   fault(detail = `the document is not valid ${this.#encoding}`): InputError {

@@ -1,6 +1,7 @@
 import { InputError, quoted } from '../../errors.js';
 import type { Limits } from '../../limits.js';
 import { Bulk } from './bulk.js';
+import { declaredEncoding } from './declaration.js';
 import { Utf8Source } from './encoding.js';
 import { XmlFault } from './fault.js';
 import type { AttributeNames, Name, Wanted } from './names.js';
@@ -31,10 +32,6 @@ export interface ElementContext {
   /** Line of the document at the end of the start tag, from 1. */
   readonly line: number;
 }
-
-/** XML 1.0, productions 23 to 32. A blank is no `\s`, which takes form feeds and more. */
-const DECLARATION =
-  /^<\?xml[ \t\r\n]+version[ \t\r\n]*=[ \t\r\n]*(["'])1\.0\1(?:[ \t\r\n]+encoding[ \t\r\n]*=[ \t\r\n]*(["'])(?<encoding>[A-Za-z][\w.-]*)\2)?(?:[ \t\r\n]+standalone[ \t\r\n]*=[ \t\r\n]*(["'])(?:yes|no)\4)?[ \t\r\n]*\?>$/;
 
 /**
  * Reads a document as a stream, strictly: well-formed XML 1.0 with namespaces, no document type, within the limits of
@@ -90,9 +87,7 @@ class XmlReader implements TagHandler {
   }
 
   declaration(text: string): void {
-    const match = DECLARATION.exec(text);
-    if (match === null) throw new XmlFault('the XML declaration is malformed, or not of version 1.0');
-    this.#source.requireDeclared(match.groups?.encoding);
+    this.#source.requireDeclared(declaredEncoding(text));
   }
 
   open(name: Name, tag: TagValues): void {

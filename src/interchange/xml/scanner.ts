@@ -1,19 +1,17 @@
+import { quoted } from '../../errors.js';
 import type { Limits } from '../../limits.js';
 import type { Bulk } from './bulk.js';
 import {
   AMPERSAND,
   BANG,
   BRACKET,
-  type ByteClass,
   DASH,
   GREATER,
-  IN_CDATA,
-  IN_COMMENT,
-  IN_INSTRUCTION,
   IN_TEXT,
   isBlank,
   LESS,
   LF,
+  NAME_BYTE,
   QUESTION,
   SLASH,
   specialEnd,
@@ -21,6 +19,7 @@ import {
 import { XmlFault } from './fault.js';
 import type { Name, Wanted } from './names.js';
 import { referenceEnd } from './references.js';
+import { CDATA, CDATA_START, COMMENT, COMMENT_START, INSTRUCTION, type Section, startsAlike } from './section.js';
 import { INCOMPLETE, quotedName, standsAt, TagScanner, type TagValues } from './tag.js';
 
 /** What a scan tells, in document order. */
@@ -32,26 +31,6 @@ export interface TagHandler {
   /** The XML declaration, as it stands. */
   declaration(text: string): void;
 }
-
-/** Markup that holds text up to its end: it may be of any length, so a window may end in it. */
-interface Section {
-  readonly what: string;
-  readonly lookAt: ByteClass;
-  readonly mark: number;
-  readonly end: Buffer;
-}
-
-const COMMENT: Section = { what: 'comment', lookAt: IN_COMMENT, mark: DASH, end: Buffer.from('-->') };
-const CDATA: Section = { what: 'CDATA section', lookAt: IN_CDATA, mark: BRACKET, end: Buffer.from(']]>') };
-const INSTRUCTION: Section = {
-  what: 'processing instruction',
-  lookAt: IN_INSTRUCTION,
-  mark: QUESTION,
-  end: Buffer.from('?>'),
-};
-
-const COMMENT_START = Buffer.from('<!--');
-const CDATA_START = Buffer.from('<![CDATA[');
 
 /**
  * A strict scanner of well-formed XML 1.0 in UTF-8, over windows of bytes. It looks at every byte and makes no text of
@@ -256,13 +235,24 @@ export class XmlScanner {
     let lines = 0;
     while (isBlank(bytes[next])) if (bytes[next++] === LF) lines++;
     if (!standsAt(bytes, at + 2, open.bytes) || (next < this.#end && bytes[next] !== GREATER)) {
-      throw new XmlFault(`an end tag does not match the element ${quotedName(open)}`);
+      return this.#refuseEndTag(at, open);
     }
     if (next >= this.#end) return this.#incompleteTag(at);
     this.line += lines;
     this.#open.pop();
     this.handler.close(open);
     return next + 1;
+  }
+
+  /** @returns INCOMPLETE where the window ends in the name that the end tag has */
+  #refuseEndTag(at: number, open: Name): number {
+    const bytes = this.#bytes;
+    let end = at + 2;
+    while (NAME_BYTE[bytes[end] as number] === 1) end++;
+    if (end >= this.#end && !this.#isLast) return this.#incompleteTag(at);
+    const found = bytes.toString('utf8', at + 2, end);
+    if (found === open.text) throw new XmlFault(`the end tag of ${quotedName(open)} holds more than its name`);
+    throw new XmlFault(`the end tag of ${quoted(found)} stands where ${quotedName(open)} has to end`);
   }
 
   #startTag(at: number): number {
@@ -307,10 +297,4 @@ export class XmlScanner {
     const { xmlTagBytes } = this.limits;
     if (bytes > xmlTagBytes) throw new XmlFault(`a tag has more than ${xmlTagBytes} bytes`, 'xmlTagBytes');
   }
-}
-
-/** Whether what is seen is, as far as it goes, the start of something. */
-function startsAlike(seen: Buffer, start: Buffer): boolean {
-  const length = Math.min(seen.length, start.length);
-  return seen.compare(start, 0, length, 0, length) === 0;
 }
