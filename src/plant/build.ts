@@ -3,15 +3,17 @@ import type {
   DeviceRecord,
   InstallationRecord,
   LineRecord,
+  ProductRecord,
   ProjectRecord,
   SegmentRecord,
 } from '../interchange/records.js';
 import type { Policy } from '../policy/policy.js';
 import { chargeCouplers, type OpenLine, type OpenSegment } from './couplers.js';
 import { currentOf, ratingOf } from './current.js';
-import { isCouplerAtZero, type LineContext, toDevice } from './devices.js';
+import { isCouplerAtZero, type LineContext, locationOf, toDevice, toProduct } from './devices.js';
 import { mediumOf } from './medium.js';
 import type { Device, Installation, Load, Project, Supply } from './plant.js';
+import { remembered } from './remembered.js';
 
 /** Turns what the documents say into the plant. The policy gives the current of devices that declare none. */
 export function buildProject(record: ProjectRecord, policy: Policy): Project {
@@ -39,6 +41,9 @@ function buildInstallation(record: InstallationRecord, project: ProjectRecord, p
 }
 
 class LineBuilder {
+  readonly #productOf = remembered((record: ProductRecord) => toProduct(record, this.project.names));
+  readonly #locationOf = remembered(locationOf);
+
   constructor(
     readonly installation: InstallationRecord,
     readonly project: ProjectRecord,
@@ -46,8 +51,9 @@ class LineBuilder {
   ) {}
 
   device(record: DeviceRecord, line: LineContext | null): Device {
-    const { products, names } = this.project;
-    return toDevice(record, { line, products, places: this.installation.places, manufacturers: names });
+    const { products } = this.project;
+    const { places } = this.installation;
+    return toDevice(record, { line, products, places, productOf: this.#productOf, locationOf: this.#locationOf });
   }
 
   line(area: number, record: LineRecord): OpenLine {

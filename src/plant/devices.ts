@@ -15,31 +15,34 @@ export interface DeviceContext {
   readonly line: LineContext | null;
   readonly products: ReadonlyMap<string, ProductRecord>;
   readonly places: ReadonlyMap<string, PlaceRecord>;
-  readonly manufacturers: ReadonlyMap<string, string>;
+  readonly productOf: (record: ProductRecord) => Product;
+  readonly locationOf: (place: PlaceRecord) => string | null;
 }
 
 export function toDevice(record: DeviceRecord, context: DeviceContext): Device {
   const product = record.productRef === undefined ? undefined : context.products.get(record.productRef);
   const joins = context.line === null ? null : joinsOf(record, product, context.line.hasCoupler);
   const role = roleOf(joins, product);
+  const place = context.places.get(record.id);
   const onLine = (address: number) => `${context.line?.address}.${address}`;
   const isAddressed = context.line !== null && record.address !== undefined;
   return {
     id: record.id,
     address: isAddressed ? onLine(record.address as number) : null,
     name: record.name ?? product?.name ?? product?.hardware.name ?? '',
-    product: product ? toProduct(product, context.manufacturers) : null,
+    product: product ? context.productOf(product) : null,
     productRef: record.productRef ?? null,
     role,
     joins,
     isIpEnabled: product?.hardware.isIpEnabled ?? false,
     participates: participates(role, product),
-    location: locationOf(context.places.get(record.id)),
+    location: place ? context.locationOf(place) : null,
     additionalAddresses: context.line === null ? [] : record.additionalAddresses.map(onLine),
   };
 }
 
-function toProduct(
+/** A product as the plant shows it. */
+export function toProduct(
   { id, name, orderNumber, manufacturer, hardware }: ProductRecord,
   makers: ReadonlyMap<string, string>,
 ): Product {
@@ -97,8 +100,10 @@ function isPassive({ hardware }: ProductRecord): boolean {
   );
 }
 
-function locationOf(place: PlaceRecord | undefined): string | null {
+/** The names of the places that a device stands in, from the outermost on; null if none has one. */
+export function locationOf(place: PlaceRecord): string | null {
   const names: string[] = [];
-  for (let at = place; at !== undefined; at = at.parent) if (at.name !== '') names.unshift(at.name);
+  for (let at: PlaceRecord | undefined = place; at !== undefined; at = at.parent)
+    if (at.name !== '') names.unshift(at.name);
   return names.length === 0 ? null : names.join(' / ');
 }

@@ -54,17 +54,22 @@ export function productSubject({ productRef, items }: ProductGroup): Subject {
 /** How many devices of a product, and where: what every finding about a product states. */
 export function placesFacts(group: ProductGroup) {
   const devices = new Set(group.items.map(({ load }) => load.device));
+  const bySegment = new Map<Segment, Device[]>();
+  for (const { load, balance } of group.items) {
+    const here = bySegment.get(balance.segment) ?? [];
+    here.push(load.device);
+    bySegment.set(balance.segment, here);
+  }
   return {
     product: productSubject(group).label,
     productId: group.productRef,
     orderNumber: group.items[0]?.load.device.product?.orderNumber ?? null,
     devices: devices.size,
-    places: segmentsOfGroup(group).map((segment) => placeFacts(segment, group)),
+    places: [...bySegment].map(([segment, here]) => placeFacts(segment, here)),
   };
 }
 
-function placeFacts(segment: Segment, { items }: ProductGroup) {
-  const here = items.filter(({ balance }) => balance.segment === segment).map(({ load }) => load.device);
+function placeFacts(segment: Segment, here: readonly Device[]) {
   return { segment: segmentLabel(segment), segmentId: segment.id, devices: here.map(placeLabel) };
 }
 
