@@ -66,13 +66,13 @@ class TopologyCollector implements ElementHandler {
         if (context.parent === 'Installations') this.#openInstallation(attributes);
         break;
       case 'Area':
-        if (context.parent === 'Topology') this.#openArea(attributes, context);
+        if (context.parent === 'Topology' && this.#installation) this.#openArea(attributes, context);
         break;
       case 'Line':
-        if (context.parent === 'Area') this.#openLine(attributes, context);
+        if (context.parent === 'Area' && this.#area) this.#openLine(attributes, context);
         break;
       case 'Segment':
-        if (context.parent === 'Line') this.#openSegment(attributes, context);
+        if (context.parent === 'Line' && this.#line) this.#openSegment(attributes, context);
         break;
       case 'DeviceInstance':
         this.#openDevice(attributes, context);
@@ -166,10 +166,10 @@ class TopologyCollector implements ElementHandler {
     devices.push(this.#device);
   }
 
+  /** A device on nothing that is a segment or a line is unassigned, wherever it stands: none gets lost. */
   #devicesOf(parent: string): DeviceRecord[] | undefined {
-    if (parent === 'Segment') return this.#segment?.devices;
-    if (parent === 'Line') return this.#line?.devices;
-    return this.#installation?.unassigned; // in UnassignedDevices, or anywhere else that is no line
+    const carrier = parent === 'Segment' ? this.#segment : parent === 'Line' ? this.#line : undefined;
+    return (carrier ?? { devices: this.#installation?.unassigned }).devices;
   }
 
   #additionalAddress(attributes: Attributes, context: ElementContext): void {
