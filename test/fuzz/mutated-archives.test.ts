@@ -1,0 +1,91 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { audit } from '../../src/audit.js';
+import { INPUT_FAULTS, InputError } from '../../src/errors.js';
+import { DEFAULT_LIMITS } from '../../src/limits.js';
+import { FORMATS } from '../../src/report/format/index.js';
+import { reportSchema } from '../../src/report/report.js';
+import { fixtureArchive } from '../support/archives.js';
+import { needsPython } from '../support/python.js';
+import { readByAudit, readByPython } from '../support/second-reader.js';
+import { checkedOutcome } from './invariants.mjs';
+import {
+  type Mutated,
+  withArchiveChanged,
+  withDocumentChanged,
+  withElementsChanged,
+  withElementsMisplaced,
+} from './mutated-archives.js';
+
+const SERVICE = { audit, InputError, INPUT_FAULTS, reportSchema, FORMATS };
+const outcomeOf = (file: Buffer) => checkedOutcome(SERVICE, file, DEFAULT_LIMITS);
+
+/** Shown with every failure; set it to see one again. */
+const SEED = Number(process.env.LINEBUDGET_SEED ?? Math.floor(Math.random() * 2 ** 31));
+
+const MUTATIONS = {
+  'in its bytes': withArchiveChanged,
+  'in the bytes of a document': withDocumentChanged,
+  'in the elements of a document': withElementsChanged,
+  'in the places of elements': withElementsMisplaced,
+};
+
+describe.each(Object.entries(MUTATIONS))('a good archive, changed %s,', (_where, mutated) => {
+  test('ends in a documented refusal or a whole report, and leaves no trace', async () => {
+    const healthy = await fixtureArchive('house');
+    const before = FORMATS.json.format(await audit(healthy));
+    const property = fc.asyncProperty(mutated, async ({ file }) => {
+      await outcomeOf(file);
+    });
+    await fc.assert(property, { seed: SEED, numRuns: 100 });
+    expect(FORMATS.json.format(await audit(healthy))).toBe(before);
+  });
+});
+
+test('no device gets lost, wherever it stands', async () => {
+  const property = fc.asyncProperty(withElementsMisplaced, async ({ file, parts }) => {
+    const { report } = await outcomeOf(file);
+    fc.pre(report !== undefined);
+    const documents = Object.values(parts).join('');
+    const [installation = ''] = /<Installation .*<\/Installation>/s.exec(documents) ?? [];
+    const { devicesPlaced, devicesUnplaced } = report.summary;
+    expect(devicesPlaced + devicesUnplaced).toBe(installation.split(/<DeviceInstance[ >]/).length - 1);
+  });
+  await fc.assert(property, { seed: SEED, numRuns: 100 });
+});
+
+describe('the independent reader says the same of a good archive, changed', () => {
+  test.for([
+    { where: 'in its bytes', mutated: withArchiveChanged, leastRead: 0 },
+    { where: 'in the bytes of a document', mutated: withDocumentChanged, leastRead: 1 },
+    { where: 'in the elements of a document', mutated: withElementsChanged, leastRead: 50 },
+  ])('$where', async ({ mutated, leastRead }, context) => {
+    needsPython(context);
+    const drawn = fc.sample(mutated, { seed: SEED, numRuns: 150 });
+    const byPython = readByPython(drawn.map(({ file }) => file));
+    const read = await Promise.all(drawn.map((one, index) => isReadAlike(one, byPython[index] as object)));
+    expect(read.filter(Boolean).length).toBeGreaterThanOrEqual(leastRead);
+  });
+});
+
+/** Holds the outcome of an audit against what the independent reader found; tells whether there was a report. */
+async function isReadAlike({ file, changes }: Mutated, byPython: object): Promise<boolean> {
+  const { report, refusal } = await outcomeOf(file);
+  const place = { seed: SEED, changes };
+  if (report !== undefined) {
+    // Devices that stand neither on a line nor in the list of unassigned ones are unassigned to the audit alone.
+    expect({ ...place, ...readByAudit(file, report), unassigned: 0 }).toEqual({ ...place, ...byPython, unassigned: 0 });
+  } else if (!isStricter(refusal)) {
+    expect({ ...place, refusal, byPython }).toEqual({ ...place, refusal, byPython: { refused: expect.any(String) } });
+  }
+  return report !== undefined;
+}
+
+/** The independent reader passes over what is out of the form, and over how an archive is put together. */
+const STRICTER = new Set(['invalid-value', 'no-segments', 'ambiguous-part', 'limit-exceeded', 'damaged-archive']);
+
+/** Where the audit asks for more by design: it also reads names, and takes no document type and no XML but 1.0. */
+function isStricter({ code, detail, place }: InputError): boolean {
+  if (STRICTER.has(code) || /project\.xml$|knx_master\.xml$/i.test(place.part ?? '')) return true;
+  return code === 'malformed-xml' && /document type|XML declaration/.test(detail);
+}
