@@ -1,9 +1,7 @@
-import { readdirSync, readFileSync, statSync } from 'node:fs';
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import JSZip from 'jszip';
+import { fixtureParts } from './fixture-parts.mjs';
 
-export const FIXTURES = fileURLToPath(new URL('../../fixtures/', import.meta.url));
+export { FIXTURES, fixtureParts } from './fixture-parts.mjs';
 
 /** A date of its own, so that the same parts always make the same bytes. */
 const DATE = new Date('2026-01-01T00:00:00Z');
@@ -28,16 +26,6 @@ export async function zip(
     compressionOptions: { level: 9 },
     platform: 'UNIX',
   });
-}
-
-/** All files under a fixture folder, by their path in it, sorted. */
-export function fixtureParts(fixture: string): Record<string, Buffer> {
-  const root = join(FIXTURES, fixture);
-  const names = (readdirSync(root, { recursive: true }) as string[])
-    .filter((name) => statSync(join(root, name)).isFile())
-    .map((name) => name.replaceAll('\\', '/'))
-    .sort();
-  return Object.fromEntries(names.map((name) => [name, readFileSync(join(root, name))]));
 }
 
 export function fixtureArchive(fixture: string): Promise<Buffer> {
