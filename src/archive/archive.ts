@@ -1,15 +1,15 @@
 import { createHash } from 'node:crypto';
 import { crc32, createInflateRaw } from 'node:zlib';
-import { InputError } from '../errors.js';
-import type { Limits } from '../limits.js';
-import { type Entry, normalisedPath, readDirectory } from './directory.js';
+import type { LimitName, Limits } from '../limits.js';
+import { type Entry, readDirectory } from './directory.js';
+import { damaged, overLimit } from './refusal.js';
 import { release } from './release.js';
 
 /** One entry of the archive that holds data. */
 export interface Part {
   /** As written in the archive; what errors and the report show. */
   readonly name: string;
-  /** Forward slashes, lower case: what parts are recognised by. */
+  /** Forward slashes, no difference of case: what parts are recognised by. */
   readonly path: string;
   /** Inflated size, as declared. */
   readonly bytes: number;
@@ -24,7 +24,8 @@ export interface PartRead {
 
 /**
  * The bytes of an upload as named parts. A part is inflated when it is asked for and not before; while it is inflated
- * its size is counted against the limits, and at the end its size and CRC-32 are held against the directory.
+ * it never grows over the size that the directory declares, which the limits bound, and at the end its size and CRC-32
+ * are held against the directory.
  */
 export class Archive {
   readonly parts: readonly Part[];
@@ -38,10 +39,7 @@ export class Archive {
   /** @throws InputError where the file is no ZIP archive, is damaged, or is over a limit. */
   static open(file: Uint8Array, limits: Limits): Archive {
     if (file.length > limits.uploadBytes) {
-      throw new InputError(
-        'limit-exceeded',
-        `the archive has ${file.length} bytes; the limit uploadBytes is ${limits.uploadBytes}`,
-      );
+      throw overLimit(`the archive has ${file.length} bytes`, 'uploadBytes', limits);
     }
     const bytes = Buffer.from(file.buffer, file.byteOffset, file.byteLength);
     return new Archive(bytes, readDirectory(bytes, limits), limits);
@@ -71,42 +69,40 @@ export class Archive {
   /**
    * The part in pieces, inflated as they are asked for; each is of use only until the next one is.
    * @param limit which of the limits bounds the part: topology documents are allowed more than others
-   * @throws InputError `limit-exceeded`, `damaged-archive` or `checksum-mismatch`
+   * @throws InputError `limit-exceeded`, `inflate-failed`, `size-mismatch` or `checksum-mismatch`
    */
   async *stream(part: Part, limit: 'partBytes' | 'topologyBytes' = 'partBytes'): AsyncGenerator<Uint8Array> {
     const entry = this.#entries.get(part);
     if (entry === undefined) throw new Error(`not a part of this archive: ${part.name}`);
+    this.#holdAgainstLimits(entry, limit);
     let bytes = 0;
     let checksum = 0;
     for await (const chunk of unpacked(entry)) {
       bytes += chunk.length;
-      this.#inflated += chunk.length;
+      if (bytes > entry.bytes) {
+        throw damaged('size-mismatch', `the part has more than the ${entry.bytes} bytes that are declared`, part.name);
+      }
       checksum = crc32(chunk, checksum);
-      this.#holdAgainstLimits(entry, bytes, limit);
       yield chunk;
     }
     if (bytes !== entry.bytes) {
-      throw new InputError('damaged-archive', `the part has ${bytes} bytes where ${entry.bytes} are declared`, {
-        part: part.name,
-      });
+      throw damaged('size-mismatch', `the part has ${bytes} bytes where ${entry.bytes} are declared`, part.name);
     }
     if (checksum !== entry.crc32) {
-      throw new InputError('checksum-mismatch', 'the data does not match its CRC-32; export the project again', {
-        part: part.name,
-      });
+      throw damaged('checksum-mismatch', 'the data does not match its CRC-32', part.name);
     }
     this.#read.set(part.name, { name: part.name, bytes, crc32: checksum.toString(16).padStart(8, '0') });
   }
 
-  #holdAgainstLimits({ name, packed }: Entry, bytes: number, limit: 'partBytes' | 'topologyBytes'): void {
-    const { totalBytes, partRatio, [limit]: partLimit } = this.#limits;
-    const over = (what: string, limitName: string, value: number) =>
-      new InputError('limit-exceeded', `${what}; the limit ${limitName} is ${value}`, { part: name });
-    if (bytes > partLimit) throw over('the part inflates to more bytes than allowed', limit, partLimit);
-    if (this.#inflated > totalBytes) throw over('the parts read are too large together', 'totalBytes', totalBytes);
-    if (bytes > RATIO_COUNTS_ABOVE && bytes > packed.length * partRatio) {
-      throw over('the part inflates to too many times its packed size', 'partRatio', partRatio);
+  /** By the size that is declared, before anything is inflated. */
+  #holdAgainstLimits({ name, bytes, packed }: Entry, limit: 'partBytes' | 'topologyBytes'): void {
+    const over = (what: string, limitName: LimitName) => overLimit(what, limitName, this.#limits, name);
+    if (bytes > this.#limits[limit]) throw over('the part inflates to more bytes than allowed', limit);
+    if (bytes > RATIO_COUNTS_ABOVE && bytes > packed.length * this.#limits.partRatio) {
+      throw over('the part inflates to too many times its packed size', 'partRatio');
     }
+    this.#inflated += bytes;
+    if (this.#inflated > this.#limits.totalBytes) throw over('the parts read are too large together', 'totalBytes');
   }
 }
 
@@ -130,15 +126,13 @@ async function* unpacked({ name, isDeflated, packed }: Entry): AsyncGenerator<Ui
       if (piece.length === piece.buffer.byteLength) release(piece.buffer);
     }
   } catch (cause) {
-    throw new InputError('damaged-archive', `the data cannot be inflated (${(cause as Error).message})`, {
-      part: name,
-    });
+    throw damaged('inflate-failed', `the data cannot be inflated (${(cause as Error).message})`, name);
   }
   if (inflate.bytesWritten !== packed.length) {
-    throw new InputError('damaged-archive', 'something follows the end of the data', { part: name });
+    throw damaged('size-mismatch', 'something follows the end of the packed data', name);
   }
 }
 
-function asPart({ name, bytes }: Entry): Part {
-  return { name, path: normalisedPath(name), bytes };
+function asPart({ name, path, bytes }: Entry): Part {
+  return { name, path, bytes };
 }

@@ -3,7 +3,7 @@ import { Archive } from '../../src/archive/archive.js';
 import { audit } from '../../src/audit.js';
 import { DEFAULT_LIMITS, type LimitName, type Limits } from '../../src/limits.js';
 import { zip } from '../support/archives.js';
-import { rawZip } from '../support/raw-zip.js';
+import { extraField, FULL16, rawZip } from '../support/raw-zip.js';
 import { refusalOf } from '../support/refusal.js';
 import { topologyXml } from '../support/xml.js';
 
@@ -39,7 +39,10 @@ test('archiveEntries bounds the entries, directories included', async () => {
 });
 
 test('archiveEntries bounds what a zip64 end record announces', async () => {
-  const file = rawZip([{ name: 'a' }], { zip64: { entries: 5_000_000, entriesHere: 5_000_000 } });
+  const file = rawZip([{ name: 'a' }], {
+    zip64: { entries: 5_000_000, entriesHere: 5_000_000 },
+    end: { entries: FULL16, entriesHere: FULL16 },
+  });
   await expectOver('archiveEntries', 20_000, () => Archive.open(file, DEFAULT_LIMITS));
 });
 
@@ -47,6 +50,32 @@ test('entryNameLength bounds a name, in bytes', async () => {
   const file = rawZip([{ name: 'äöü', data: 'x' }]); // two bytes each
   expect(await readAll(file, { entryNameLength: 6 })).toBe(1);
   await expectOver('entryNameLength', 5, () => readAll(file, { entryNameLength: 5 }), 'äöü');
+});
+
+test('entryExtraLength bounds the extra fields of both headers', async () => {
+  for (const where of ['central', 'local'] as const) {
+    const file = rawZip([{ name: 'a', data: 'x', [where]: { extra: extraField(0x5455, Buffer.alloc(6)) } }]);
+    expect(await readAll(file, { entryExtraLength: 10 })).toBe(1);
+    await expectOver('entryExtraLength', 9, () => readAll(file, { entryExtraLength: 9 }), 'a');
+  }
+});
+
+test('entryCommentLength bounds the comment of an entry', async () => {
+  const file = rawZip([{ name: 'a', data: 'x', central: { comment: Buffer.alloc(10, 'comment') } }]);
+  expect(await readAll(file, { entryCommentLength: 10 })).toBe(1);
+  await expectOver('entryCommentLength', 9, () => readAll(file, { entryCommentLength: 9 }), 'a');
+});
+
+test('archiveCommentLength bounds the comment of the archive', async () => {
+  const file = rawZip([{ name: 'a', data: 'x' }], { comment: Buffer.alloc(10, 'comment') });
+  expect(await readAll(file, { archiveCommentLength: 10 })).toBe(1);
+  await expectOver('archiveCommentLength', 9, () => readAll(file, { archiveCommentLength: 9 }));
+});
+
+test('declaredBytes bounds the sizes of all entries, whether they are read or not', async () => {
+  const file = await zip({ a: 'x'.repeat(60), b: 'y'.repeat(60) });
+  expect(await readAll(file, { declaredBytes: 120 })).toBe(120);
+  await expectOver('declaredBytes', 119, () => Archive.open(file, within({ declaredBytes: 119 })), 'b');
 });
 
 test('partBytes bounds a part, inflated', async () => {
@@ -86,21 +115,31 @@ test('topologyBytes bounds a topology document, and partBytes does not', async (
   await expectOver('topologyBytes', bytes - 1, () => audit(file, { limits: less }), 'P-0001/0.xml');
 });
 
-test('what is over a limit is not handed on, however much there is', async () => {
-  const file = await zip({ a: Buffer.alloc(64 * MIB) });
-  const archive = Archive.open(file, within({ partBytes: MIB, partRatio: 1e9 }));
+/** How many bytes of the first part are handed on before it is refused. */
+async function handedOn(file: Buffer, limits: Partial<Limits>): Promise<number> {
+  const archive = Archive.open(file, within(limits));
   const [part] = archive.parts;
+  if (part === undefined) throw new Error('a part was written');
   let bytes = 0;
-  const reading = async () => {
-    if (part) for await (const chunk of archive.stream(part)) bytes += chunk.length;
-  };
-  await expectOver('partBytes', MIB, reading, 'a');
-  expect(bytes).toBeGreaterThan(0);
-  expect(bytes).toBeLessThanOrEqual(MIB);
+  await refusalOf(async () => {
+    for await (const chunk of archive.stream(part)) bytes += chunk.length;
+  });
   expect(archive.partsRead).toEqual([]);
+  return bytes;
+}
+
+test('a part whose declared size is over a limit is not inflated at all', async () => {
+  const file = await zip({ a: Buffer.alloc(64 * MIB) });
+  expect(await handedOn(file, { partBytes: MIB })).toBe(0);
+  expect(await handedOn(file, { totalBytes: MIB })).toBe(0);
+  expect(await handedOn(file, { partRatio: 10 })).toBe(0);
 });
 
-test('a size that is declared too low hides nothing from the limits', async () => {
-  const file = rawZip([{ name: 'a', data: Buffer.alloc(4 * MIB, 'text '), fields: { bytes: 10 } }]);
-  await expectOver('partBytes', MIB, () => readAll(file, { partBytes: MIB }), 'a');
+test('a part is handed on up to its declared size, however much there is', async () => {
+  const declared = 3 * MIB;
+  const file = rawZip([{ name: 'a', data: Buffer.alloc(64 * MIB), fields: { bytes: declared } }]);
+  const bytes = await handedOn(file, { partRatio: 1e9 });
+  expect(bytes).toBeGreaterThan(0);
+  expect(bytes).toBeLessThanOrEqual(declared);
+  expect(await refusalOf(() => readAll(file, { partRatio: 1e9 }))).toMatchObject({ code: 'size-mismatch' });
 });

@@ -1,8 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { INPUT_FAULTS } from '../../src/errors.js';
 import { DEFAULT_LIMITS, type LimitName } from '../../src/limits.js';
-import { fixtureArchive, zip } from '../support/archives.js';
+import { fixtureArchive, fixtureParts, zip } from '../support/archives.js';
 import { BAD_ARCHIVES } from '../support/bad-archives.js';
+import { extraField, rawZip } from '../support/raw-zip.js';
 import { exchange, form, head, realPool, type Server, shared, startServer, upload, ZIP } from '../support/server.js';
 import { topologyXml } from '../support/xml.js';
 
@@ -55,11 +56,27 @@ describe('an archive that cannot be audited', () => {
   });
 });
 
+/** The house, with a word in every place where an archive may hold one. */
+function annotatedHouse(): Buffer {
+  const extra = extraField(0x5455, Buffer.alloc(5));
+  const comment = Buffer.from('house');
+  const entries = Object.entries(fixtureParts('house')).map(([name, data]) => ({
+    name,
+    data,
+    central: { extra, comment },
+  }));
+  return rawZip(entries, { comment });
+}
+
 /** For every limit a value that the house is over; of the ratio, which counts from 1 MiB on, a house of blanks. */
 const TOO_LITTLE: Record<LimitName, number> = {
   uploadBytes: 100,
   archiveEntries: 2,
   entryNameLength: 5,
+  entryExtraLength: 8,
+  entryCommentLength: 3,
+  archiveCommentLength: 3,
+  declaredBytes: 5000,
   topologyBytes: 1000,
   partBytes: 100,
   totalBytes: 5000,
@@ -74,8 +91,8 @@ describe('an archive over a limit', () => {
   it.each(Object.entries(TOO_LITTLE))('of %s %d is answered with 413, naming both', async (name, value) => {
     const limited = await startServer({ audits: shared(pool), limits: { ...DEFAULT_LIMITS, [name]: value } });
     const blanks = () => zip({ 'P-0001/0.xml': topologyXml(' '.repeat(2 * 1024 * 1024)) });
-    const archive = await (name === 'partRatio' ? blanks() : fixtureArchive('house'));
-    const answers = [await upload(limited.url, archive), await upload(server.url, await fixtureArchive('house'))];
+    const archive = name === 'partRatio' ? await blanks() : annotatedHouse();
+    const answers = [await upload(limited.url, archive), await upload(server.url, annotatedHouse())];
     await limited.stop();
     expect(answers.map(({ status }) => status)).toEqual([413, 200]);
     const problem = await problemOf(answers[0] as Response);

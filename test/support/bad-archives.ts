@@ -1,6 +1,6 @@
 import type { InputFault } from '../../src/errors.js';
 import { fixtureParts, zip } from './archives.js';
-import { rawZip } from './raw-zip.js';
+import { type RawEntry, rawZip } from './raw-zip.js';
 import { hardwareXml, knx } from './xml.js';
 
 /** An archive that cannot be audited, and what everybody who asks for an audit of it is told. */
@@ -21,17 +21,14 @@ const topology = String(house[TOPOLOGY]);
 
 const houseWith = (parts: Record<string, string | Uint8Array>) => zip({ ...house, ...parts });
 
-/** The house, its topology document stored under a checksum that is not its own. */
-function houseWithWrongChecksum(): Buffer {
-  const entries = Object.entries(house).map(([name, data]) => ({ name, data }));
-  return rawZip(entries.map((entry) => (entry.name === TOPOLOGY ? { ...entry, fields: { crc: 1 } } : entry)));
-}
+const houseEntries: readonly RawEntry[] = Object.entries(house).map(([name, data]) => ({ name, data }));
 
-function houseWithPackedGarbage(): Buffer {
-  const entries = Object.entries(house).map(([name, data]) => ({ name, data }));
-  const packed = Buffer.alloc(100, 0xff);
-  return rawZip(entries.map((entry) => (entry.name === TOPOLOGY ? { ...entry, packed } : entry)));
-}
+/** The house, its topology document packed in another way. */
+const houseWithTopology = (change: Partial<RawEntry>) =>
+  rawZip(houseEntries.map((entry) => (entry.name === TOPOLOGY ? { ...entry, ...change } : entry)));
+
+/** The house, and behind it another entry. */
+const houseAnd = (entry: RawEntry) => rawZip([...houseEntries, entry]);
 
 const lineOf = (text: string, word: string) => text.slice(0, text.indexOf(word)).split('\n').length;
 
@@ -53,19 +50,91 @@ export const BAD_ARCHIVES: readonly BadArchive[] = [
   {
     what: 'an archive cut off in the middle',
     bytes: async () => (await houseWith({})).subarray(0, 5000),
-    code: 'damaged-archive',
+    code: 'archive-cut-off',
     says: 'cut off',
   },
   {
+    what: 'the last of several volumes',
+    bytes: () => rawZip(houseEntries, { end: { disk: 2 } }),
+    code: 'archive-split',
+    says: 'one of several volumes; join them',
+  },
+  {
+    what: 'an archive with something behind its end',
+    bytes: () => rawZip(houseEntries, { trailing: Buffer.alloc(512) }),
+    code: 'archive-gap',
+    says: 'behind the end of the archive stand 512 bytes',
+  },
+  {
+    what: 'an archive with two end records',
+    bytes: () => rawZip(houseEntries, { comment: rawZip([]) }),
+    code: 'ambiguous-directory',
+    says: 'a second end record',
+  },
+  {
+    what: 'an archive whose directory is elsewhere',
+    bytes: () => rawZip(houseEntries, { end: { directoryOffset: 0 } }),
+    code: 'directory-misplaced',
+    says: 'the directory is not where the end record says',
+  },
+  {
+    what: 'an archive with an entry less than announced',
+    bytes: () => rawZip(houseEntries, { end: { entries: 99, entriesHere: 99 } }),
+    code: 'directory-contradictory',
+    says: `the directory has ${houseEntries.length} entries where 99 are announced`,
+  },
+  {
+    what: 'an entry that is not there',
+    bytes: () => houseWithTopology({ central: { offset: 1 } }),
+    code: 'entry-misplaced',
+    part: TOPOLOGY,
+    says: 'the entry is not where the directory says',
+  },
+  {
+    what: 'an entry of two sizes',
+    bytes: () => houseWithTopology({ local: { bytes: 1 } }),
+    code: 'entry-contradictory',
+    part: TOPOLOGY,
+    says: 'the header of the entry contradicts the directory',
+  },
+  {
+    what: 'two entries over the same bytes',
+    bytes: () => houseAnd({ name: 'more.xml', central: { offset: 0 } }),
+    code: 'entries-overlap',
+    part: 'more.xml',
+    says: 'lies over another one',
+  },
+  {
+    what: 'a name that leads out of its folder',
+    bytes: () => houseAnd({ name: '../more.xml' }),
+    code: 'unsafe-name',
+    part: '../more.xml',
+    says: 'leads out of its folder',
+  },
+  {
+    what: 'a part packed by another method',
+    bytes: () => houseWithTopology({ fields: { method: 12 } }),
+    code: 'unsupported-packing',
+    part: TOPOLOGY,
+    says: 'by method 12, and only stored (0) and deflated (8) are read',
+  },
+  {
     what: 'a part that cannot be inflated',
-    bytes: houseWithPackedGarbage,
-    code: 'damaged-archive',
+    bytes: () => houseWithTopology({ packed: Buffer.alloc(100, 0xff) }),
+    code: 'inflate-failed',
     part: TOPOLOGY,
     says: 'cannot be inflated',
   },
   {
+    what: 'a part that is longer than declared',
+    bytes: () => houseWithTopology({ fields: { bytes: topology.length - 1 } }),
+    code: 'size-mismatch',
+    part: TOPOLOGY,
+    says: `the part has more than the ${topology.length - 1} bytes that are declared`,
+  },
+  {
     what: 'a part that does not match its checksum',
-    bytes: houseWithWrongChecksum,
+    bytes: () => houseWithTopology({ fields: { crc: 1 } }),
     code: 'checksum-mismatch',
     part: TOPOLOGY,
     says: 'does not match its CRC-32',

@@ -15,11 +15,11 @@ export interface RawEntry {
   /** Fields of the local header alone. */
   readonly local?: Partial<EntryFields>;
   /** Fields of the central header alone. */
-  readonly central?: Partial<EntryFields & { readonly offset: number; readonly attributes: number }>;
+  readonly central?: Partial<CentralFields>;
   /** Bytes between the end of the entry before and this one. */
   readonly before?: Uint8Array;
-  /** Blank the local header and put the figures behind the data. */
-  readonly descriptor?: boolean;
+  /** Blank the local header and put the figures behind the data: as usual, or these bytes. */
+  readonly descriptor?: boolean | Uint8Array;
 }
 
 export interface EntryFields {
@@ -30,6 +30,13 @@ export interface EntryFields {
   readonly packedBytes: number;
   readonly bytes: number;
   readonly extra: Buffer;
+}
+
+export interface CentralFields extends EntryFields {
+  readonly offset: number;
+  readonly attributes: number;
+  readonly disk: number;
+  readonly comment: Uint8Array;
 }
 
 export interface EndFields {
@@ -44,8 +51,15 @@ export interface RawZipOptions {
   readonly comment?: Uint8Array;
   readonly end?: Partial<EndFields>;
   /** Write a zip64 end record and locator; fields given are those of the zip64 record. */
-  readonly zip64?: Partial<EndFields> & { readonly recordBytes?: bigint; readonly at?: number };
+  readonly zip64?: Partial<EndFields> & Zip64Lies;
   readonly trailing?: Uint8Array;
+}
+
+interface Zip64Lies {
+  readonly recordBytes?: bigint;
+  readonly at?: number;
+  readonly version?: number;
+  readonly locatorDisk?: number;
 }
 
 export const FULL16 = 0xffff;
@@ -66,11 +80,13 @@ export function rawZip(entries: readonly RawEntry[], options: RawZipOptions = {}
   for (const entry of entries) {
     if (entry.before) add(entry.before);
     const { fields, packed } = fieldsOf(entry);
-    directory.push(centralHeader({ offset: at, attributes: 0, ...fields, ...entry.central }));
+    directory.push(
+      centralHeader({ offset: at, attributes: 0, disk: 0, comment: Buffer.alloc(0), ...fields, ...entry.central }),
+    );
     const blank = entry.descriptor ? { crc: 0, packedBytes: 0, bytes: 0 } : {};
     add(localHeader({ ...fields, ...blank, ...entry.local }));
     add(packed);
-    if (entry.descriptor) add(uint32s(0x08074b50, fields.crc, fields.packedBytes, fields.bytes));
+    if (entry.descriptor) add(entry.descriptor === true ? descriptor(fields) : entry.descriptor);
   }
   const directoryOffset = at;
   for (const header of directory) add(header);
@@ -81,7 +97,7 @@ export function rawZip(entries: readonly RawEntry[], options: RawZipOptions = {}
     directoryBytes: at - directoryOffset,
     directoryOffset,
   };
-  if (options.zip64) add(zip64End({ ...end, ...options.zip64 }, options.zip64.at ?? at, options.zip64.recordBytes));
+  if (options.zip64) add(zip64End({ ...end, ...options.zip64 }, at, options.zip64));
   add(endRecord({ ...end, ...options.end }, options.comment ?? Buffer.alloc(0)));
   if (options.trailing) add(options.trailing);
   return Buffer.concat(pieces);
@@ -114,17 +130,16 @@ function localHeader({ name, flags, method, crc, packedBytes, bytes, extra }: En
   ]);
 }
 
-type CentralFields = EntryFields & { readonly offset: number; readonly attributes: number };
-
 function centralHeader({ name, flags, method, crc, packedBytes, bytes, extra, ...rest }: CentralFields): Buffer {
   return Buffer.concat([
     uint32s(0x02014b50),
     uint16s(20, 20, flags, method, 0, DOS_DATE),
     uint32s(crc, packedBytes, bytes),
-    uint16s(name.length, extra.length, 0, 0, 0),
+    uint16s(name.length, extra.length, rest.comment.length, rest.disk, 0),
     uint32s(rest.attributes, rest.offset),
     name,
     extra,
+    rest.comment,
   ]);
 }
 
@@ -139,17 +154,26 @@ export function endRecord(end: EndFields, comment: Uint8Array): Buffer {
 }
 
 /** The zip64 end record and, right behind it, its locator. */
-export function zip64End(end: EndFields, at: number, recordBytes = 44n): Buffer {
+export function zip64End(end: EndFields, at: number, lies: Zip64Lies = {}): Buffer {
   return Buffer.concat([
     uint32s(0x06064b50),
-    uint64s(recordBytes),
-    uint16s(45, 45),
-    uint32s(0, 0),
+    uint64s(lies.recordBytes ?? 44n),
+    uint16s(45, lies.version ?? 45),
+    uint32s(end.disk, end.disk),
     uint64s(end.entriesHere, end.entries, end.directoryBytes, end.directoryOffset),
-    uint32s(0x07064b50, 0),
-    uint64s(at),
+    uint32s(0x07064b50, lies.locatorDisk ?? 0),
+    uint64s(lies.at ?? at),
     uint32s(1),
   ]);
+}
+
+/** A data descriptor in one of its four forms. */
+export function descriptor(
+  { crc, packedBytes, bytes }: Pick<EntryFields, 'crc' | 'packedBytes' | 'bytes'>,
+  { signed = true, wide = false } = {},
+): Buffer {
+  const sizes = wide ? uint64s(packedBytes, bytes) : uint32s(packedBytes, bytes);
+  return Buffer.concat([signed ? uint32s(0x08074b50, crc) : uint32s(crc), sizes]);
 }
 
 export function extraField(id: number, ...data: readonly Uint8Array[]): Buffer {

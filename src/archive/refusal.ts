@@ -1,0 +1,11 @@
+import { InputError, type InputFault } from '../errors.js';
+import type { LimitName, Limits } from '../limits.js';
+
+/** An archive that is not as a packer writes it; nobody mends that but who packed it. */
+export function damaged(code: InputFault, what: string, part?: string): InputError {
+  return new InputError(code, `${what}; export the project again`, { part });
+}
+
+export function overLimit(what: string, name: LimitName, limits: Limits, part?: string): InputError {
+  return new InputError('limit-exceeded', `${what}; the limit ${name} is ${limits[name]}`, { part });
+}
