@@ -8,6 +8,7 @@ export const LIMITS = {
   uploadBytes: { value: 128 * MIB, unit: 'bytes', bounds: 'the archive as it is uploaded' },
   archiveEntries: { value: 20_000, unit: 'entries', bounds: 'entries of the archive, directories included' },
   entryNameLength: { value: 1024, unit: 'bytes', bounds: 'the name of an entry' },
+  entryDepth: { value: 32, unit: 'folders', bounds: 'the slashes in the name of an entry' },
   entryExtraLength: { value: 4096, unit: 'bytes', bounds: 'the extra fields of an entry, in either of its headers' },
   entryCommentLength: { value: 4096, unit: 'bytes', bounds: 'the comment of an entry' },
   archiveCommentLength: { value: 4096, unit: 'bytes', bounds: 'the comment of the archive' },

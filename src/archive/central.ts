@@ -1,5 +1,5 @@
 import { InputError } from '../errors.js';
-import type { LimitName, Limits } from '../limits.js';
+import type { Limits } from '../limits.js';
 import type { Directory } from './end-record.js';
 import { type Extra, readExtra } from './extra.js';
 import {
@@ -16,7 +16,7 @@ import {
   STORED,
 } from './format.js';
 import { normalisedPath, readName } from './names.js';
-import { damaged, overLimit } from './refusal.js';
+import { damaged, overLimit, refuseLong } from './refusal.js';
 
 /** An entry as the directory describes it. */
 export interface CentralEntry extends Sizes {
@@ -35,6 +35,9 @@ interface Sizes {
   readonly localOffset: number;
   readonly disk: number;
 }
+
+const SLASH = 0x2f;
+const BACKSLASH = 0x5c;
 
 /** The entries of the directory, which fill it exactly. */
 export function readCentral(file: Buffer, { entries, start, end }: Directory, limits: Limits): CentralEntry[] {
@@ -77,13 +80,12 @@ function readEntry(file: Buffer, at: number, limits: Limits): CentralEntry {
   const extraStart = at + CENTRAL_BYTES + file.readUInt16LE(at + 28);
   const extraEnd = extraStart + file.readUInt16LE(at + 30);
   const nameBytes = file.subarray(at + CENTRAL_BYTES, extraStart);
-  refuseLong(nameBytes, [
-    ['name', 'entryNameLength', nameBytes.length, limits],
-    ['extra field', 'entryExtraLength', extraEnd - extraStart, limits],
-    ['comment', 'entryCommentLength', file.readUInt16LE(at + 32), limits],
-  ]);
+  refuseLong('name', nameBytes.length, 'entryNameLength', limits, nameBytes);
+  refuseLong('extra field', extraEnd - extraStart, 'entryExtraLength', limits, nameBytes);
+  refuseLong('comment', file.readUInt16LE(at + 32), 'entryCommentLength', limits, nameBytes);
+  refuseDeep(nameBytes, limits);
   const flags = file.readUInt16LE(at + 8);
-  const extra = readExtra(file.subarray(extraStart, extraEnd), nameBytes.toString());
+  const extra = readExtra(file, extraStart, extraEnd, nameBytes);
   const name = readName(nameBytes, flags, extra);
   const entry = {
     name,
@@ -100,13 +102,13 @@ function readEntry(file: Buffer, at: number, limits: Limits): CentralEntry {
   return entry;
 }
 
-type Length = readonly [what: string, limit: LimitName, bytes: number, limits: Limits];
-
-function refuseLong(name: Buffer, lengths: readonly Length[]): void {
-  for (const [what, limit, bytes, limits] of lengths) {
-    if (bytes > limits[limit]) {
-      throw overLimit(`the ${what} of the entry has ${bytes} bytes`, limit, limits, name.toString());
-    }
+function refuseDeep(name: Buffer, limits: Limits): void {
+  let depth = 0;
+  for (const byte of name) {
+    if (byte === SLASH || byte === BACKSLASH) depth++;
+  }
+  if (depth > limits.entryDepth) {
+    throw overLimit(`the entry lies ${depth} folders deep`, 'entryDepth', limits, name.toString());
   }
 }
 

@@ -1,4 +1,5 @@
 import { crc32 } from 'node:zlib';
+import type { InputError } from '../errors.js';
 import { damaged } from './refusal.js';
 
 const ZIP64 = 0x0001;
@@ -12,20 +13,28 @@ export interface Extra {
   readonly unicodePath: Buffer | undefined;
 }
 
-export function readExtra(extra: Buffer, part: string): Extra {
+const NO_EXTRA: Extra = { zip64: undefined, unicodePath: undefined };
+
+/** The extra fields between two places of a file, of the entry of this name. */
+export function readExtra(file: Buffer, start: number, end: number, nameBytes: Buffer): Extra {
+  if (start === end) return NO_EXTRA;
   const found = new Map<number, Buffer>();
-  let at = 0;
-  while (at + 4 <= extra.length) {
-    const id = extra.readUInt16LE(at);
-    const end = at + 4 + extra.readUInt16LE(at + 2);
-    if (end > extra.length) throw damaged('entry-contradictory', 'an extra field of the entry is cut off', part);
+  let at = start;
+  while (at + 4 <= end) {
+    const id = file.readUInt16LE(at);
+    const next = at + 4 + file.readUInt16LE(at + 2);
+    if (next > end) throw contradictory('an extra field of the entry is cut off', nameBytes);
     if (id === ZIP64 || id === UNICODE_PATH) {
-      if (found.has(id)) throw damaged('entry-contradictory', 'the entry has the same extra field twice', part);
-      found.set(id, extra.subarray(at + 4, end));
+      if (found.has(id)) throw contradictory('the entry has the same extra field twice', nameBytes);
+      found.set(id, file.subarray(at + 4, next));
     }
-    at = end;
+    at = next;
   }
   return { zip64: found.get(ZIP64), unicodePath: found.get(UNICODE_PATH) };
+}
+
+function contradictory(what: string, nameBytes: Buffer): InputError {
+  return damaged('entry-contradictory', what, nameBytes.toString());
 }
 
 /** The name that a unicode path gives; none if it was written for another name, as it is left when a tool renames. */

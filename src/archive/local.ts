@@ -3,7 +3,7 @@ import type { CentralEntry } from './central.js';
 import { type Extra, readExtra, unicodeName } from './extra.js';
 import { DESCRIPTOR, FLAG_DESCRIPTOR, FULL32, hasSignature, LOCAL, LOCAL_BYTES, readUInt64 } from './format.js';
 import { secondName } from './names.js';
-import { damaged, overLimit } from './refusal.js';
+import { damaged, refuseLong } from './refusal.js';
 
 /**
  * The packed data of each entry. Each local header agrees with the directory, and header, data and descriptor of one
@@ -26,7 +26,7 @@ export function locateData(
       throw damaged('entries-overlap', 'the data of the entry runs into the directory', entry.name);
     }
     found.set(entry, file.subarray(start, dataEnd));
-    free = descriptorEnd(file.subarray(0, directoryStart), dataEnd, entry, sorted[index + 1]?.localOffset);
+    free = descriptorEnd(file, dataEnd, entry, sorted[index + 1]?.localOffset ?? directoryStart);
   }
   if (free < directoryStart) {
     throw damaged('archive-gap', `${directoryStart - free} bytes before the directory belong to nothing`);
@@ -48,15 +48,12 @@ function refuseMisplaced(file: Buffer, { name, localOffset }: CentralEntry, free
 function checkedHeaderEnd(file: Buffer, entry: CentralEntry, directoryStart: number, limits: Limits): number {
   const at = entry.localOffset;
   const nameEnd = at + LOCAL_BYTES + file.readUInt16LE(at + 26);
-  const extraBytes = file.readUInt16LE(at + 28);
-  const end = nameEnd + extraBytes;
-  const hasItsName = file.subarray(at + LOCAL_BYTES, nameEnd).equals(entry.nameBytes);
-  if (!hasItsName || end > directoryStart) throw contradictory(entry);
-  if (extraBytes > limits.entryExtraLength) {
-    const what = `the extra field of the entry has ${extraBytes} bytes`;
-    throw overLimit(what, 'entryExtraLength', limits, entry.name);
+  const end = nameEnd + file.readUInt16LE(at + 28);
+  if (end > directoryStart || entry.nameBytes.compare(file, at + LOCAL_BYTES, nameEnd) !== 0) {
+    throw contradictory(entry);
   }
-  const extra = readExtra(file.subarray(nameEnd, end), entry.name);
+  refuseLong('extra field', end - nameEnd, 'entryExtraLength', limits, entry.nameBytes);
+  const extra = readExtra(file, nameEnd, end, entry.nameBytes);
   const second = unicodeName(extra.unicodePath, entry.nameBytes);
   if (second !== undefined && second.toString() !== entry.name) throw secondName(entry.name);
   if (!agrees(file, entry, extra)) throw contradictory(entry);
@@ -109,28 +106,29 @@ const DESCRIPTOR_FORMS = [
 
 type DescriptorForm = (typeof DESCRIPTOR_FORMS)[number];
 
-/** Where the descriptor ends, if there is one: of two forms that could be meant, the one that leaves no gap. */
-function descriptorEnd(
-  beforeDirectory: Buffer,
-  at: number,
-  entry: CentralEntry,
-  next = beforeDirectory.length,
-): number {
+/** Where the descriptor ends, if there is one: of two forms that could be meant, the one up to what comes next. */
+function descriptorEnd(file: Buffer, at: number, entry: CentralEntry, next: number): number {
   if (!hasDescriptor(entry)) return at;
-  const ends = DESCRIPTOR_FORMS.filter((form) => describes(beforeDirectory, at, form, entry)).map(
-    ({ signature, size }) => at + signature + 4 + 2 * size,
-  );
-  const end = ends.find((each) => each === next) ?? ends[0];
-  if (end === undefined) {
-    throw damaged('entry-contradictory', 'what follows the data of the entry is not its data descriptor', entry.name);
+  let shortest = Number.POSITIVE_INFINITY;
+  for (const form of DESCRIPTOR_FORMS) {
+    if (!describes(file, at, form, entry)) continue;
+    const end = at + lengthOf(form);
+    if (end === next) return end;
+    shortest = Math.min(shortest, end);
   }
-  return end;
+  if (shortest < next) return shortest;
+  throw damaged('entry-contradictory', 'what follows the data of the entry is not its data descriptor', entry.name);
 }
 
-function describes(file: Buffer, start: number, { signature, size }: DescriptorForm, entry: CentralEntry): boolean {
-  const at = start + signature;
-  if (at + 4 + 2 * size > file.length) return false;
+function lengthOf({ signature, size }: DescriptorForm): number {
+  return signature + 4 + 2 * size;
+}
+
+function describes(file: Buffer, start: number, form: DescriptorForm, entry: CentralEntry): boolean {
+  const { signature, size } = form;
+  if (start + lengthOf(form) > file.length) return false;
   if (signature > 0 && !hasSignature(file, start, DESCRIPTOR)) return false;
+  const at = start + signature;
   const read = (offset: number) => (size === 4 ? file.readUInt32LE(offset) : readUInt64(file, offset));
   return (
     file.readUInt32LE(at) === entry.crc32 && read(at + 4) === entry.packedBytes && read(at + 4 + size) === entry.bytes

@@ -47,20 +47,25 @@ function whyUnsafe(name: string): string | undefined {
   if (/\p{Cc}/u.test(name)) return 'holds a control character';
   if (/^[/\\]/.test(name)) return 'is an absolute path';
   if (/^[a-z]:/i.test(name)) return 'begins with a drive';
-  const segments = segmentsOf(name);
-  if (segments.length === 0) return 'is empty';
-  return segments.includes('..') ? 'leads out of its folder' : undefined;
+  if (/(?:^|[/\\])\.\.(?:[/\\]|$)/.test(name)) return 'leads out of its folder';
+  return /^[/\\.]*$/.test(name) && segmentsOf(name).length === 0 ? 'is empty' : undefined;
 }
 
 /** Some packers write backslashes. */
 function segmentsOf(name: string): string[] {
-  return name.split(/[/\\]/).filter((segment) => segment !== '' && segment !== '.');
+  return name
+    .replaceAll('\\', '/')
+    .split('/')
+    .filter((segment) => segment !== '' && segment !== '.');
 }
+
+/** A backslash, or a segment that is empty or `.`. */
+const UNEVEN = /\\|(?:^|\/)\.?(?:\/|$)/;
 
 /** One spelling of a path: forward slashes, no empty segments nor `.`, composed Unicode, no difference of case. */
 export function normalisedPath(name: string): string {
-  const path = segmentsOf(name).join('/');
-  return isAscii(Buffer.from(path)) ? path.toLowerCase() : caseFolded(path);
+  const path = UNEVEN.test(name) ? segmentsOf(name).join('/') : name;
+  return /^\p{ASCII}*$/u.test(path) ? path.toLowerCase() : caseFolded(path);
 }
 
 /** Full case folding. Lower case alone keeps ß from ss and a final sigma from others; capital ẞ is lower case first. */
@@ -76,17 +81,25 @@ interface Named {
 
 /** No two entries have one name, and no file is a folder to another entry. */
 export function refuseSharedNames(entries: readonly Named[]): void {
-  // As a separator sorts before all that a name may hold, what a folder holds stands right behind it.
-  const sorted = entries.map((entry) => ({ entry, key: entry.path.replaceAll('/', '\0') }));
-  sorted.sort((a, b) => (a.key < b.key ? -1 : a.key > b.key ? 1 : 0));
-  for (const [index, { entry, key }] of sorted.entries()) {
-    const before = sorted[index - 1];
-    if (before === undefined) continue;
-    if (before.key === key) throw shared('another entry has the same name', before.entry, entry);
-    if (!before.entry.isDirectory && key.startsWith(`${before.key}\0`)) {
-      throw shared('a file has the name of a folder of the entry', before.entry, entry);
+  const byPath = new Map<string, Named>();
+  for (const entry of entries) {
+    const other = byPath.get(entry.path);
+    if (other !== undefined) throw shared('another entry has the same name', other, entry);
+    byPath.set(entry.path, entry);
+  }
+  const folders = new Set<string>();
+  for (const entry of entries) {
+    for (let folder = folderOf(entry.path); folder !== '' && !folders.has(folder); folder = folderOf(folder)) {
+      const other = byPath.get(folder);
+      if (other?.isDirectory === false) throw shared('a file has the name of a folder of the entry', other, entry);
+      folders.add(folder);
     }
   }
+}
+
+/** Empty for what stands at the top. */
+function folderOf(path: string): string {
+  return path.slice(0, Math.max(0, path.lastIndexOf('/')));
 }
 
 function shared(what: string, other: Named, { name }: Named): InputError {

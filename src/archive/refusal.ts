@@ -9,3 +9,10 @@ export function damaged(code: InputFault, what: string, part?: string): InputErr
 export function overLimit(what: string, name: LimitName, limits: Limits, part?: string): InputError {
   return new InputError('limit-exceeded', `${what}; the limit ${name} is ${limits[name]}`, { part });
 }
+
+/** What a header has beside its figures is bounded, each by a limit of its own. */
+export function refuseLong(what: string, bytes: number, name: LimitName, limits: Limits, nameBytes: Buffer): void {
+  if (bytes > limits[name]) {
+    throw overLimit(`the ${what} of the entry has ${bytes} bytes`, name, limits, nameBytes.toString());
+  }
+}

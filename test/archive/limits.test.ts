@@ -52,6 +52,12 @@ test('entryNameLength bounds a name, in bytes', async () => {
   await expectOver('entryNameLength', 5, () => readAll(file, { entryNameLength: 5 }), 'äöü');
 });
 
+test.each(['a/b/c', 'a\\b\\c', './a/b'])('entryDepth bounds the slashes of the name %s', async (name) => {
+  const file = rawZip([{ name, data: 'x' }]);
+  expect(await readAll(file, { entryDepth: 2 })).toBe(1);
+  await expectOver('entryDepth', 1, () => readAll(file, { entryDepth: 1 }), name);
+});
+
 test('entryExtraLength bounds the extra fields of both headers', async () => {
   for (const where of ['central', 'local'] as const) {
     const file = rawZip([{ name: 'a', data: 'x', [where]: { extra: extraField(0x5455, Buffer.alloc(6)) } }]);

@@ -73,6 +73,7 @@ const TOO_LITTLE: Record<LimitName, number> = {
   uploadBytes: 100,
   archiveEntries: 2,
   entryNameLength: 5,
+  entryDepth: 0,
   entryExtraLength: 8,
   entryCommentLength: 3,
   archiveCommentLength: 3,
