@@ -25,6 +25,8 @@ export interface CentralEntry extends Sizes {
   readonly path: string;
   readonly isDirectory: boolean;
   readonly flags: number;
+  /** The version of the format that is needed, times ten. */
+  readonly version: number;
   readonly method: number;
   readonly crc32: number;
 }
@@ -93,6 +95,7 @@ function readEntry(file: Buffer, at: number, limits: Limits): CentralEntry {
     path: normalisedPath(name),
     isDirectory: /[/\\]$/.test(name),
     flags,
+    version: file.readUInt8(at + 6),
     method: file.readUInt16LE(at + 10),
     crc32: file.readUInt32LE(at + 16),
     ...readSizes(file, at, extra, name),
@@ -133,7 +136,10 @@ function readSizes(file: Buffer, at: number, { zip64 }: Extra, name: string): Si
   return { bytes, packedBytes, localOffset, disk: disk === FULL16 ? (wide(4)?.readUInt32LE(0) ?? disk) : disk };
 }
 
-function refuseUnreadable({ name, flags, method, disk }: CentralEntry): void {
+/** 6.3, times ten; none since is of use to what is stored or deflated. */
+const NEWEST_VERSION = 63;
+
+function refuseUnreadable({ name, flags, version, method, disk }: CentralEntry): void {
   if ((flags & FLAG_ENCRYPTED) !== 0) {
     throw new InputError('protected-project', 'the entry is encrypted; export the project without a password', {
       part: name,
@@ -142,6 +148,10 @@ function refuseUnreadable({ name, flags, method, disk }: CentralEntry): void {
   if ((flags & FLAG_PATCH) !== 0 || (method !== STORED && method !== DEFLATED)) {
     const how = (flags & FLAG_PATCH) !== 0 ? 'as a patch' : `by method ${method}`;
     const what = `the entry is packed ${how}, and only stored (0) and deflated (8) are read`;
+    throw damaged('unsupported-packing', what, name);
+  }
+  if (version > NEWEST_VERSION) {
+    const what = `the entry needs version ${version / 10} of the format, and versions to ${NEWEST_VERSION / 10} are read`;
     throw damaged('unsupported-packing', what, name);
   }
   if (disk !== 0) {

@@ -15,11 +15,12 @@ export function locateData(
   directoryStart: number,
   limits: Limits,
 ): ReadonlyMap<CentralEntry, Buffer> {
+  for (const entry of entries) refuseMisplaced(file, entry, directoryStart);
   const found = new Map<CentralEntry, Buffer>();
   const sorted = [...entries].sort((a, b) => a.localOffset - b.localOffset);
   let free = 0;
   for (const [index, entry] of sorted.entries()) {
-    refuseMisplaced(file, entry, free, directoryStart);
+    refuseApart(entry, free);
     const start = checkedHeaderEnd(file, entry, directoryStart, limits);
     const dataEnd = start + entry.packedBytes;
     if (dataEnd > directoryStart) {
@@ -34,10 +35,14 @@ export function locateData(
   return found;
 }
 
-function refuseMisplaced(file: Buffer, { name, localOffset }: CentralEntry, free: number, directoryStart: number) {
+function refuseMisplaced(file: Buffer, { name, localOffset }: CentralEntry, directoryStart: number): void {
   if (localOffset + LOCAL_BYTES > directoryStart || !hasSignature(file, localOffset, LOCAL)) {
     throw damaged('entry-misplaced', 'the entry is not where the directory says', name);
   }
+}
+
+/** An entry begins where the one before it ends. */
+function refuseApart({ name, localOffset }: CentralEntry, free: number): void {
   if (localOffset < free) throw damaged('entries-overlap', 'the entry lies over another one', name);
   if (localOffset > free) {
     throw damaged('archive-gap', `${localOffset - free} bytes before the entry belong to nothing`, name);

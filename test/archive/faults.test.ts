@@ -255,6 +255,7 @@ describe('an entry that lies', () => {
     }),
     lie('a method that nobody reads', 'unsupported-packing', { ...a, fields: { method: 12 } }),
     lie('a method that is reserved', 'unsupported-packing', { ...a, fields: { method: 0xffff } }),
+    lie('a version that is not known', 'unsupported-packing', { ...a, central: { version: 64 } }),
     lie('a patch', 'unsupported-packing', { ...a, fields: { flags: 0x0820 } }),
     lie('a stored size too low', 'size-mismatch', { ...a, stored: true, fields: { bytes: 4 } }),
     lie('a stored size too high', 'size-mismatch', { ...a, stored: true, fields: { bytes: 6 } }),

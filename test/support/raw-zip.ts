@@ -37,6 +37,8 @@ export interface CentralFields extends EntryFields {
   readonly attributes: number;
   readonly disk: number;
   readonly comment: Uint8Array;
+  /** The version of the format that is needed, times ten. */
+  readonly version: number;
 }
 
 export interface EndFields {
@@ -81,7 +83,15 @@ export function rawZip(entries: readonly RawEntry[], options: RawZipOptions = {}
     if (entry.before) add(entry.before);
     const { fields, packed } = fieldsOf(entry);
     directory.push(
-      centralHeader({ offset: at, attributes: 0, disk: 0, comment: Buffer.alloc(0), ...fields, ...entry.central }),
+      centralHeader({
+        offset: at,
+        attributes: 0,
+        disk: 0,
+        comment: Buffer.alloc(0),
+        version: 20,
+        ...fields,
+        ...entry.central,
+      }),
     );
     const blank = entry.descriptor ? { crc: 0, packedBytes: 0, bytes: 0 } : {};
     add(localHeader({ ...fields, ...blank, ...entry.local }));
@@ -133,7 +143,7 @@ function localHeader({ name, flags, method, crc, packedBytes, bytes, extra }: En
 function centralHeader({ name, flags, method, crc, packedBytes, bytes, extra, ...rest }: CentralFields): Buffer {
   return Buffer.concat([
     uint32s(0x02014b50),
-    uint16s(20, 20, flags, method, 0, DOS_DATE),
+    uint16s(20, rest.version, flags, method, 0, DOS_DATE),
     uint32s(crc, packedBytes, bytes),
     uint16s(name.length, extra.length, rest.comment.length, rest.disk, 0),
     uint32s(rest.attributes, rest.offset),
