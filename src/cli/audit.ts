@@ -3,11 +3,12 @@ import { rm, writeFile } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
 import { audit } from '../audit.js';
 import { InputError } from '../errors.js';
-import { DEFAULT_LIMITS } from '../limits.js';
+import { ARCHIVE_LIMIT_NAMES, type Limits } from '../limits.js';
 import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
 import { summaryLine } from '../report/format/text.js';
 import type { Report } from '../report/report.js';
 import { EXIT, type ExitCode, exitCodeOf, FAIL_ON, type FailOn, worst } from './exit-code.js';
+import { limitsOf } from './limit-option.js';
 import { CallError, oneOf, UsageError } from './usage.js';
 
 interface Settings {
@@ -15,6 +16,7 @@ interface Settings {
   readonly format: FormatName;
   readonly out: string | undefined;
   readonly failOn: FailOn;
+  readonly limits: Limits;
 }
 
 /** One archive of the call: its report, or why there is none. */
@@ -29,7 +31,7 @@ export async function auditCommand(args: readonly string[]): Promise<ExitCode> {
   const settings = parse(args);
   const results: Result[] = [];
   for (const file of settings.files) {
-    const result = await auditFile(file, settings.failOn);
+    const result = await auditFile(file, settings);
     console.error(`${file}: ${summaryOf(result)}`);
     results.push(result);
   }
@@ -45,6 +47,7 @@ function parse(args: readonly string[]): Settings {
       format: { type: 'string', default: 'text' },
       out: { type: 'string' },
       'fail-on': { type: 'string', default: 'error' },
+      limit: { type: 'string', multiple: true, default: [] },
     },
   });
   if (positionals.length === 0) throw new UsageError('name at least one project archive');
@@ -53,12 +56,13 @@ function parse(args: readonly string[]): Settings {
     format: oneOf('format', values.format, FORMAT_NAMES),
     out: values.out,
     failOn: oneOf('fail-on', values['fail-on'], FAIL_ON),
+    limits: limitsOf(values.limit, ARCHIVE_LIMIT_NAMES),
   };
 }
 
-async function auditFile(file: string, failOn: FailOn): Promise<Result> {
+async function auditFile(file: string, { failOn, limits }: Settings): Promise<Result> {
   try {
-    const report = await audit(await readArchive(file), { onRuleFailure: printRuleFailure });
+    const report = await audit(await readArchive(file, limits), { limits, onRuleFailure: printRuleFailure });
     return { file, outcome: report, exit: exitCodeOf(report, failOn) };
   } catch (cause) {
     if (cause instanceof InputError) return failed(file, cause.message, cause.code, EXIT.badInput);
@@ -78,8 +82,7 @@ function isFileError(cause: unknown): cause is NodeJS.ErrnoException {
 }
 
 /** The file's bytes; of one over the limit, or without end, no more than that is read. */
-async function readArchive(file: string): Promise<Uint8Array> {
-  const { uploadBytes } = DEFAULT_LIMITS;
+async function readArchive(file: string, { uploadBytes }: Limits): Promise<Uint8Array> {
   const pieces: Uint8Array[] = [];
   let bytes = 0;
   for await (const piece of createReadStream(file)) {

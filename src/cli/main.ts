@@ -1,6 +1,5 @@
 #!/usr/bin/env node
 import { TOOL } from '../version.js';
-import { auditCommand } from './audit.js';
 import { EXIT, type ExitCode } from './exit-code.js';
 import { rulesCommand } from './rules.js';
 import { serveCommand } from './serve.js';
@@ -9,8 +8,11 @@ import { CallError, USAGE, UsageError } from './usage.js';
 async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
   const command = args[0] === '--help' ? '--help' : first;
   switch (command) {
-    case 'audit':
+    case 'audit': {
+      // The service, which audits on threads of its own, starts without it.
+      const { auditCommand } = await import('./audit.js');
       return auditCommand(args);
+    }
     case 'rules':
       return rulesCommand(args);
     case 'serve':

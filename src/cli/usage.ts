@@ -16,11 +16,13 @@ export const USAGE = `Usage:
       --format NAME           ${FORMAT_NAMES.join(' or ')} (default text)
       --out FILE              write the report there instead of to standard output
       --fail-on SEVERITY      ${FAIL_ON.join(', ')}: exit ${EXIT.findings} from this severity on (default error)
+      --limit NAME=VALUE      set a limit on archives; may be repeated
   linebudget rules [ID]       list the rules, or explain one
       --format NAME           ${FORMAT_NAMES.join(' or ')} (default text)
   linebudget serve            start the HTTP service
       --host ADDRESS          default 127.0.0.1
       --port NUMBER           default 8080; 0 takes a free one
+      --limit NAME=VALUE      set a limit, as GET /v1/limits lists them; may be repeated
   linebudget --version | --help
 
 Exit: ${EXIT.fine} nothing to object to, ${EXIT.findings} findings, ${EXIT.badInput} unreadable input or wrong call, ${EXIT.fault} incomplete audit or a fault of this tool.

@@ -2,10 +2,8 @@ import { randomUUID } from 'node:crypto';
 import { STATUS_CODES } from 'node:http';
 import type { Socket } from 'node:net';
 import type { FastifyReply } from 'fastify';
+import type { Limits } from '../limits.js';
 import { PROBLEM_MEDIA_TYPE, type Problem, requestProblem } from './problems.js';
-
-/** A request has to arrive within this time. */
-export const REQUEST_TIMEOUT_MS = 120_000;
 
 /** The headers of every answer. */
 export function commonHeaders(requestId: string): Record<string, string> {
@@ -17,9 +15,13 @@ export function sendProblem(reply: FastifyReply, problem: Problem): unknown {
 }
 
 /** Answers, on the bare connection, what never became a request. Nothing is logged: the error holds what was sent. */
-export function answerBroken({ code }: NodeJS.ErrnoException, socket: Socket): void {
-  if (code !== 'ECONNRESET' && socket.writable) {
-    const problem = brokenProblem(code);
+export function answerBroken(limits: Limits): (error: NodeJS.ErrnoException, socket: Socket) => void {
+  return ({ code }, socket) => {
+    if (code === 'ECONNRESET' || !socket.writable) {
+      socket.destroy();
+      return;
+    }
+    const problem = brokenProblem(code, limits);
     const body = JSON.stringify(problem);
     const headers = {
       ...commonHeaders(randomUUID()),
@@ -29,16 +31,20 @@ export function answerBroken({ code }: NodeJS.ErrnoException, socket: Socket): v
     };
     const lines = Object.entries(headers).map(([name, value]) => `${name}: ${value}\r\n`);
     socket.write(`HTTP/1.1 ${problem.status} ${STATUS_CODES[problem.status]}\r\n${lines.join('')}\r\n${body}`);
-  }
-  socket.destroy();
+    socket.destroySoon();
+  };
 }
 
-function brokenProblem(code: string | undefined): Problem {
+function brokenProblem(code: string | undefined, { headerBytes, headerSeconds, requestSeconds }: Limits): Problem {
   if (code === 'ERR_HTTP_REQUEST_TIMEOUT') {
-    return requestProblem('request-timeout', `a request has to arrive within ${REQUEST_TIMEOUT_MS / 1000} seconds`);
+    const detail = `a request has to arrive within ${requestSeconds} seconds (the limit requestSeconds), its headers within ${headerSeconds} (headerSeconds)`;
+    return requestProblem('request-timeout', detail);
   }
   if (code === 'HPE_HEADER_OVERFLOW') {
-    return requestProblem('headers-too-large', 'the headers together are over the limit of 16 KiB');
+    return requestProblem(
+      'headers-too-large',
+      `the headers together are over the limit headerBytes, which is ${headerBytes}`,
+    );
   }
   return requestProblem('malformed-request', 'this is not HTTP, or it ends before its announced end');
 }

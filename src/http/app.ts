@@ -3,12 +3,16 @@ import accepts from '@fastify/accepts';
 import Fastify, { type FastifyBaseLogger, type FastifyError, type FastifyInstance, type FastifyReply } from 'fastify';
 import { InputError } from '../errors.js';
 import { DEFAULT_LIMITS, type Limits } from '../limits.js';
-import { answerBroken, commonHeaders, REQUEST_TIMEOUT_MS, sendProblem } from './answer.js';
+import { answerBroken, commonHeaders, sendProblem } from './answer.js';
+import { tooLarge } from './gathered.js';
+import { refuseUnknown } from './methods.js';
 import type { AuditRunner } from './pool.js';
 import { inputProblem, type Problem, RequestError, requestProblem } from './problems.js';
 import { addRoutes } from './routes.js';
 import { stopInOrder } from './stopping.js';
-import { acceptUploads, RAW_TYPES, tooLarge } from './upload.js';
+import { boundConnections, timing } from './timing.js';
+import { askForBodies, closeUnread } from './unread.js';
+import { acceptUploads, WHAT_TO_SEND } from './upload.js';
 
 export interface AppOptions {
   readonly audits: AuditRunner;
@@ -25,20 +29,25 @@ export async function buildApp({ audits, limits = DEFAULT_LIMITS, logger }: AppO
     ...(logger === false ? { logger: false } : { loggerInstance: logger }),
     genReqId: () => randomUUID(),
     requestIdHeader: false,
-    requestTimeout: REQUEST_TIMEOUT_MS,
+    ...timing(limits),
+    schemaController: { compilersFactory: { buildValidator: noSchemas, buildSerializer: noSchemas } },
     forceCloseConnections: 'idle',
     return503OnClosing: false, // without a problem document; see stopInOrder
     frameworkErrors: (error, request, reply) => {
       reply.headers(commonHeaders(request.id));
       return sendProblem(reply as FastifyReply, requestProblem('malformed-request', error.message));
     },
-    clientErrorHandler: answerBroken,
+    clientErrorHandler: answerBroken(limits),
   });
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(commonHeaders(request.id));
   });
   const refuseWhenStopping = stopInOrder(app);
+  boundConnections(app, limits);
+  closeUnread(app);
+  askForBodies(app);
   answerProblems(app, limits);
+  refuseUnknown(app);
   await app.register(accepts);
   await acceptUploads(app, limits);
   addRoutes(app, { audits, limits, refuseWhenStopping });
@@ -46,13 +55,12 @@ export async function buildApp({ audits, limits = DEFAULT_LIMITS, logger }: AppO
   return app;
 }
 
+/** No route has a schema; without what compiles them, which is large, the service starts much sooner. */
+function noSchemas(): never {
+  throw new Error('routes check their input themselves');
+}
+
 function answerProblems(app: FastifyInstance, limits: Limits): void {
-  app.setNotFoundHandler(async ({ method }, reply) =>
-    sendProblem(
-      reply,
-      requestProblem('not-found', `there is no ${method} here; GET /openapi.yaml tells what there is`),
-    ),
-  );
   app.setErrorHandler<FastifyError | InputError | RequestError>(async (error, request, reply) => {
     const problem = problemOf(error, limits);
     if (problem.status === 503) reply.header('retry-after', RETRY_AFTER_S);
@@ -67,8 +75,7 @@ function problemOf(error: FastifyError | InputError | RequestError, { uploadByte
   if (error instanceof RequestError) return requestProblem(error.code, error.detail);
   const status = error.statusCode ?? 500;
   if (status === 413) return inputProblem(tooLarge(undefined, uploadBytes));
-  if (status === 415)
-    return requestProblem('unsupported-media-type', `send ${RAW_TYPES.join(' or ')}, or multipart/form-data`);
+  if (status === 415) return requestProblem('unsupported-media-type', WHAT_TO_SEND);
   if (status >= 400 && status < 500) return requestProblem('malformed-request', error.message);
   return requestProblem('internal-fault', 'nothing was kept; try again, and report the request-id if it stays');
 }

@@ -1,47 +1,130 @@
-import { availableParallelism } from 'node:os';
+import { once } from 'node:events';
 import { Piscina } from 'piscina';
+import type { Limits } from '../limits.js';
+import { Gate } from './gate.js';
 import { RequestError } from './problems.js';
 import type { AuditOutcome, AuditTask } from './worker.js';
 
 /** Runs audits elsewhere than on the event loop. */
 export interface AuditRunner {
-  run(task: AuditTask): Promise<AuditOutcome>;
-  /** Lets running audits finish, then ends the threads. */
+  /** Whether all threads have started. */
+  isReady(): boolean;
+  /** Whether one more audit would be refused. */
+  isFull(): boolean;
+  /** Ends the audit when the signal is aborted, be it waiting or running, and rejects with the signal's reason. */
+  run(task: AuditTask, signal: AbortSignal): Promise<AuditOutcome>;
+  /** Ends the threads. */
   close(): Promise<void>;
 }
 
 export interface PoolOptions {
   readonly workerFile: URL;
-  readonly threads?: number;
-  /** Audits that may wait for a thread; more are refused. */
-  readonly queue?: number;
+  readonly limits: Limits;
+  /** Told of a thread that fails with no audit on it. */
+  readonly onFault: (cause: unknown) => void;
 }
 
-const DEFAULT_QUEUE = 16;
-/** What the pool says when it takes no more: with a queue, and without one. */
-const FULL = ['Task queue is at limit', 'No task queue available and all Workers are busy'];
+/**
+ * A pool of worker threads behind a bounded line. The line is ours, since an audit's time counts from when it runs, and
+ * the pool does not tell when that is: what enters the pool has a thread, or one that is just being replaced.
+ */
+export class AuditPool implements AuditRunner {
+  readonly #options: PoolOptions;
+  readonly #gate: Gate;
+  #threads: Piscina<AuditTask, AuditOutcome> | undefined;
+  #isReady = false;
 
-/** A pool of worker threads with a bounded queue. */
-export function createPool(options: PoolOptions): AuditRunner {
-  const { workerFile, threads = availableParallelism(), queue = DEFAULT_QUEUE } = options;
-  const pool = new Piscina<AuditTask, AuditOutcome>({
+  constructor(options: PoolOptions) {
+    this.#options = options;
+    this.#gate = new Gate(options.limits.auditThreads, options.limits.auditQueue);
+  }
+
+  /** Starts the threads, which the first audit does otherwise. */
+  start(): Piscina<AuditTask, AuditOutcome> {
+    if (this.#threads !== undefined) return this.#threads;
+    const { onFault } = this.#options;
+    const threads = startThreads(this.#options);
+    // A thread that is ended while its memory runs out fails when its audit is no longer known.
+    threads.on('error', onFault);
+    Promise.all(threads.threads.map((thread) => once(thread, 'message'))).then(() => {
+      this.#isReady = true;
+    }, onFault);
+    this.#threads = threads;
+    return threads;
+  }
+
+  isReady(): boolean {
+    return this.#isReady;
+  }
+
+  isFull(): boolean {
+    return this.#gate.isFull;
+  }
+
+  async run(task: AuditTask, signal: AbortSignal): Promise<AuditOutcome> {
+    const { limits } = this.#options;
+    if (this.#gate.isFull) throw lineIsFull();
+    await this.#gate.enter(signal);
+    try {
+      return await runWithin(limits, this.start(), task, signal);
+    } finally {
+      this.#gate.leave();
+    }
+  }
+
+  async close(): Promise<void> {
+    await this.#threads?.close();
+  }
+}
+
+function startThreads({ workerFile, limits }: PoolOptions): Piscina<AuditTask, AuditOutcome> {
+  const { auditThreads, auditMemoryMib } = limits;
+  return new Piscina({
     filename: workerFile.href,
-    minThreads: 1,
-    maxThreads: threads,
-    maxQueue: queue,
-    idleTimeout: 30_000,
+    minThreads: auditThreads,
+    maxThreads: auditThreads,
+    maxQueue: auditThreads,
+    resourceLimits: { maxOldGenerationSizeMb: auditMemoryMib },
   });
-  return {
-    async run(task) {
-      try {
-        return await pool.run(task, { transferList: [task.file.buffer as ArrayBuffer] });
-      } catch (cause) {
-        if (cause instanceof Error && FULL.includes(cause.message)) {
-          throw new RequestError('busy', `${queue} audits are waiting already; try again in a few seconds`);
-        }
-        throw cause;
-      }
-    },
-    close: () => pool.close(),
-  };
+}
+
+/** Runs an audit on a thread. One that takes too long or too much is ended together with its thread. */
+async function runWithin(
+  limits: Limits,
+  threads: Piscina<AuditTask, AuditOutcome>,
+  task: AuditTask,
+  signal: AbortSignal,
+): Promise<AuditOutcome> {
+  const time = new AbortController();
+  const clock = setTimeout(() => time.abort(tooLong(limits)), limits.auditSeconds * 1000);
+  const either = AbortSignal.any([signal, time.signal]);
+  try {
+    return await threads.run(task, { signal: either, transferList: [task.file.buffer as ArrayBuffer] });
+  } catch (cause) {
+    if (either.aborted) throw either.reason;
+    throw (cause as NodeJS.ErrnoException).code === 'ERR_WORKER_OUT_OF_MEMORY' ? tooMuch(limits) : cause;
+  } finally {
+    clearTimeout(clock);
+  }
+}
+
+export function lineIsFull(): RequestError {
+  return new RequestError(
+    'busy',
+    'as many audits are waiting as may (the limit auditQueue); try again in a few seconds',
+  );
+}
+
+function tooLong({ auditSeconds }: Limits): RequestError {
+  return new RequestError(
+    'audit-too-long',
+    `the audit ran longer than the limit auditSeconds, which is ${auditSeconds}; the same archive would fail again`,
+  );
+}
+
+function tooMuch({ auditMemoryMib }: Limits): RequestError {
+  return new RequestError(
+    'audit-too-large',
+    `the audit took more memory than the limit auditMemoryMib, which is ${auditMemoryMib}; the same archive would fail again`,
+  );
 }

@@ -5,10 +5,11 @@ import { reportRule } from '../report/build.js';
 import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
 import { reportJsonSchema } from '../report/json-schema.js';
 import { RULES } from '../rules/index.js';
+import { admission, whileConnected } from './admission.js';
 import { sendProblem } from './answer.js';
 import type { AuditRunner } from './pool.js';
 import { RequestError } from './problems.js';
-import { readUpload } from './upload.js';
+import { readUpload, refuseOtherTypes } from './upload.js';
 
 export interface RouteOptions {
   readonly audits: AuditRunner;
@@ -18,7 +19,7 @@ export interface RouteOptions {
 }
 
 const OPENAPI = readFileSync(new URL('../../openapi.yaml', import.meta.url), 'utf8');
-const SCHEMAS: ReadonlyMap<string, object> = new Map([['report', reportJsonSchema()]]);
+const SCHEMAS: ReadonlyMap<string, () => object> = new Map([['report', reportJsonSchema]]);
 
 export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
   addAudits(app, options);
@@ -27,13 +28,15 @@ export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
 }
 
 function addAudits(app: FastifyInstance, { audits, limits, refuseWhenStopping }: RouteOptions): void {
-  app.post('/v1/audits', { onRequest: refuseWhenStopping }, async (request, reply) => {
+  const onRequest = [refuseWhenStopping, refuseOtherTypes, admission(audits, limits)];
+  app.post('/v1/audits', { onRequest }, async (request, reply) => {
     const name = FORMAT_NAMES.find((one) => contentType(one) === request.type(FORMAT_NAMES.map(contentType)));
     if (name === undefined) {
       const offered = FORMAT_NAMES.map((one) => FORMATS[one].mediaType);
       throw new RequestError('not-acceptable', `the report comes as ${offered.join(', ')}`);
     }
-    const outcome = await audits.run({ file: await readUpload(request, limits), format: name, limits });
+    const file = await readUpload(request, limits);
+    const outcome = await audits.run({ file, format: name, limits }, whileConnected(reply));
     if ('problem' in outcome) return sendProblem(reply, outcome.problem);
     for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
     return reply.type(contentType(name)).send(outcome.body);
@@ -64,12 +67,15 @@ function addDescriptions(app: FastifyInstance, { limits }: RouteOptions): void {
     const schema = SCHEMAS.get(params.name);
     if (schema === undefined)
       throw new RequestError('schema-not-known', `there are: ${[...SCHEMAS.keys()].join(', ')}`);
-    return reply.type('application/schema+json').send(JSON.stringify(schema));
+    return reply.type('application/schema+json').send(JSON.stringify(schema()));
   });
   app.get('/openapi.yaml', async (_request, reply) => reply.type('application/yaml; charset=utf-8').send(OPENAPI));
 }
 
-function addHealth(app: FastifyInstance, { refuseWhenStopping }: RouteOptions): void {
+function addHealth(app: FastifyInstance, { audits, refuseWhenStopping }: RouteOptions): void {
   app.get('/healthz', async () => ({ status: 'alive' }));
-  app.get('/readyz', { onRequest: refuseWhenStopping }, async () => ({ status: 'ready' }));
+  app.get('/readyz', { onRequest: refuseWhenStopping }, async () => {
+    if (!audits.isReady()) throw new RequestError('starting', 'the threads for audits have not started yet');
+    return { status: 'ready' };
+  });
 }

@@ -1,48 +1,55 @@
+import type { IncomingMessage } from 'node:http';
 import multipart from '@fastify/multipart';
 import type { FastifyError, FastifyInstance, FastifyRequest } from 'fastify';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
+import { gathered, tooLarge } from './gathered.js';
 import { RequestError } from './problems.js';
 
 /** Media types of a body that is the archive itself. */
 export const RAW_TYPES = ['application/zip', 'application/x-zip-compressed', 'application/octet-stream'] as const;
 
+const FORM_TYPE = 'multipart/form-data';
 const FIELD = 'archive';
+export const WHAT_TO_SEND = `send the archive as ${RAW_TYPES.join(', ')}, or as the field "${FIELD}" of a ${FORM_TYPE} body`;
 const ONE_FILE = `the form takes one file, in the field "${FIELD}", and nothing else`;
 const NO_FILE = `the field "${FIELD}" holds text, not a file (with curl: -F ${FIELD}=@FILE)`;
-/** Room for boundaries and part headers around the archive. */
-const MULTIPART_OVERHEAD = 64 * 1024;
-
 /** Lets the service take an archive as the body itself, or as the field `archive` of a form; nothing else. */
-export async function acceptUploads(app: FastifyInstance, { uploadBytes }: Limits): Promise<void> {
+export async function acceptUploads(app: FastifyInstance, limits: Limits): Promise<void> {
   app.removeAllContentTypeParsers();
-  app.addContentTypeParser([...RAW_TYPES], { parseAs: 'buffer', bodyLimit: uploadBytes }, (_request, body, done) =>
-    done(null, body),
+  app.addContentTypeParser([...RAW_TYPES], async (request: FastifyRequest, body: IncomingMessage) =>
+    gathered(body.iterator({ destroyOnReturn: false }), announcedBytes(request), limits),
   );
   await app.register(multipart, {
-    limits: { fileSize: uploadBytes, files: 1, fields: 0, parts: 1, fieldNameSize: 100, headerPairs: 20 },
+    limits: { fileSize: limits.uploadBytes, files: 1, fields: 0, parts: 1, fieldNameSize: 100, headerPairs: 20 },
     throwFileSizeLimit: true,
   });
-  app.addHook('onRequest', async ({ headers }) => refuseUnread(headers, uploadBytes));
+  app.addHook('onRequest', async (request) => refuseUnread(request, limits));
 }
 
 /** The archive of a request, in memory of its own so that it can be handed to another thread. */
-export async function readUpload(request: FastifyRequest, { uploadBytes }: Limits): Promise<Uint8Array> {
-  if (request.isMultipart()) return asOwn(await readForm(request, uploadBytes));
-  if (Buffer.isBuffer(request.body)) return asOwn(request.body);
-  throw new RequestError(
-    'unsupported-media-type',
-    `send the archive (at most ${uploadBytes} bytes) as ${RAW_TYPES.join(', ')}, or as the field "${FIELD}" of a multipart/form-data body`,
-  );
+export async function readUpload(request: FastifyRequest, limits: Limits): Promise<Uint8Array> {
+  return request.isMultipart() ? readForm(request, limits) : (request.body as Uint8Array);
 }
 
-async function readForm(request: FastifyRequest, uploadBytes: number): Promise<Buffer> {
+async function readForm(request: FastifyRequest, limits: Limits): Promise<Uint8Array> {
   try {
-    return await readArchiveField(request);
+    return await Promise.race([readArchiveField(request, limits), overflowOf(request, limits)]);
   } catch (cause) {
-    if (cause instanceof RequestError) throw cause;
-    throw formError(cause as FastifyError, uploadBytes);
+    if (cause instanceof RequestError || cause instanceof InputError) throw cause;
+    throw formError(cause as FastifyError, limits.uploadBytes);
   }
+}
+
+/** Rejects once more has come than a form around the largest archive has; the form's reader counts its parts only. */
+function overflowOf({ raw }: FastifyRequest, { uploadBytes, formBytes }: Limits): Promise<never> {
+  return new Promise((_resolve, reject) => {
+    let bytes = 0;
+    raw.on('data', (piece: Uint8Array) => {
+      bytes += piece.length;
+      if (bytes > uploadBytes + formBytes) reject(tooLarge(undefined, uploadBytes));
+    });
+  });
 }
 
 /** The form's reader knows no status for most of what a form can have wrong, and 413 for a field too many. */
@@ -53,38 +60,37 @@ function formError({ code, message }: FastifyError, uploadBytes: number): InputE
   return new RequestError('malformed-request', detail);
 }
 
-async function readArchiveField(request: FastifyRequest): Promise<Buffer> {
-  let archive: Buffer | undefined;
+async function readArchiveField(request: FastifyRequest, limits: Limits): Promise<Uint8Array> {
+  let archive: Uint8Array | undefined;
   for await (const part of request.parts()) {
     if (part.type === 'field' && part.fieldname === FIELD) throw new RequestError('malformed-request', NO_FILE);
-    if (part.type !== 'file' || part.fieldname !== FIELD) {
-      if (part.type === 'file') part.file.resume(); // nobody reads it, and the client would never come to its end
-      throw new RequestError('malformed-request', ONE_FILE);
-    }
-    archive = await part.toBuffer();
+    if (part.type !== 'file' || part.fieldname !== FIELD) throw new RequestError('malformed-request', ONE_FILE);
+    archive = await gathered(part.file, announcedBytes(request), limits);
   }
   if (archive === undefined)
     throw new RequestError('malformed-request', `the form has no file in the field "${FIELD}"`);
   return archive;
 }
 
-/** Refuses, before it is sent, a body that would not be read. */
-function refuseUnread(headers: FastifyRequest['headers'], uploadBytes: number): void {
-  const encoding = headers['content-encoding'];
+/** Refuses, before it is sent, a body of a kind that is not read. */
+export async function refuseOtherTypes({ headers }: FastifyRequest): Promise<void> {
+  const [type = ''] = (headers['content-type'] ?? '').split(';');
+  const isRead = [...RAW_TYPES, FORM_TYPE].some((one) => one === type.trim().toLowerCase());
+  if (!isRead) throw new RequestError('unsupported-media-type', WHAT_TO_SEND);
+}
+
+/** Refuses, before it is sent, a body that would not be read whole. */
+function refuseUnread(request: FastifyRequest, { uploadBytes, formBytes }: Limits): void {
+  const encoding = request.headers['content-encoding'];
   if (encoding !== undefined && encoding !== 'identity') {
     throw new RequestError('unsupported-media-type', 'a Content-Encoding is not read; send the archive as it is');
   }
-  const length = Number(headers['content-length'] ?? 0);
-  if (length > uploadBytes + MULTIPART_OVERHEAD) throw tooLarge(length, uploadBytes);
+  const length = announcedBytes(request) ?? 0;
+  if (length > uploadBytes + formBytes) throw tooLarge(length, uploadBytes);
 }
 
-export function tooLarge(length: number | undefined, uploadBytes: number): InputError {
-  const size = length === undefined ? 'more bytes than allowed' : `${length} bytes`;
-  return new InputError('limit-exceeded', `the upload has ${size}; the limit uploadBytes is ${uploadBytes}`);
-}
-
-/** A buffer out of a shared pool would take the whole pool along when it is handed over. */
-function asOwn(buffer: Buffer): Uint8Array {
-  const isWhole = buffer.byteOffset === 0 && buffer.byteLength === buffer.buffer.byteLength;
-  return isWhole ? new Uint8Array(buffer.buffer) : Uint8Array.from(buffer);
+/** By the header alone: undefined for a body that comes in chunks. */
+export function announcedBytes({ headers }: FastifyRequest): number | undefined {
+  const length = headers['content-length'];
+  return length === undefined ? undefined : Number(length);
 }

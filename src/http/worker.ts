@@ -1,3 +1,4 @@
+import { move, transferableSymbol, valueSymbol } from 'piscina';
 import { audit } from '../audit.js';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
@@ -11,9 +12,13 @@ export interface AuditTask {
   readonly limits: Limits;
 }
 
-export type AuditOutcome =
-  | { readonly body: string; readonly ruleFailures: readonly { readonly rule: string; readonly cause: string }[] }
-  | { readonly problem: Problem };
+export interface AuditDone {
+  /** The report as it is sent, so that the event loop has nothing of its length to do. */
+  readonly body: Uint8Array;
+  readonly ruleFailures: readonly { readonly rule: string; readonly cause: string }[];
+}
+
+export type AuditOutcome = AuditDone | { readonly problem: Problem };
 
 export default async function run({ file, format, limits }: AuditTask): Promise<AuditOutcome> {
   const ruleFailures: { rule: string; cause: string }[] = [];
@@ -22,9 +27,14 @@ export default async function run({ file, format, limits }: AuditTask): Promise<
       limits,
       onRuleFailure: (rule, cause) => ruleFailures.push({ rule, cause: String((cause as Error)?.stack ?? cause) }),
     });
-    return { body: FORMATS[format].format(report), ruleFailures };
+    return handedOver({ body: new TextEncoder().encode(FORMATS[format].format(report)), ruleFailures });
   } catch (cause) {
     if (cause instanceof InputError) return { problem: inputProblem(cause) };
     throw cause;
   }
+}
+
+/** What the pool takes to the other thread without copying the report. */
+function handedOver(done: AuditDone): AuditDone {
+  return move({ [transferableSymbol]: done.body.buffer, [valueSymbol]: done }) as unknown as AuditDone;
 }

@@ -35,6 +35,18 @@ describe('a wrong call', () => {
     [['rules', '--format', 'pdf'], '--format takes json, text, not "pdf"'],
     [['serve', '--port', '70000'], '--port takes a number from 0 to 65535, not "70000"'],
     [['serve', '--port', 'http'], '--port takes a number from 0 to 65535, not "http"'],
+    [['serve', '--limit', 'auditSeconds'], '--limit takes NAME=VALUE with a whole number, not "auditSeconds"'],
+    [['serve', '--limit', 'auditSeconds=1.5'], '--limit takes NAME=VALUE with a whole number, not "auditSeconds=1.5"'],
+    [['serve', '--limit', 'auditSecond=5'], '--limit: there is no limit "auditSecond" here; there are uploadBytes, '],
+    [
+      ['serve', '--limit', 'auditSeconds=0'],
+      '--limit: the limit auditSeconds is a whole number from 1 to 3600 (seconds), not 0',
+    ],
+    [
+      ['audit', '--limit', 'auditSeconds=5', DEMO],
+      '--limit: there is no limit "auditSeconds" here; there are uploadBytes, ',
+    ],
+    [['audit', '--limit=xmlDepth=-1', DEMO], '--limit takes NAME=VALUE with a whole number, not "xmlDepth=-1"'],
     [['serve', 'now'], "Unexpected argument 'now'"],
   ])('%j ends with 2, says why and shows the usage', async (args, problem) => {
     const { code, stdout, stderr } = await linebudget(...args);

@@ -16,8 +16,8 @@ import {
   form,
   head,
   open,
+  poolOf,
   type RawAnswer,
-  realPool,
   type Server,
   shared,
   startServer,
@@ -27,10 +27,11 @@ import {
 } from '../support/server.js';
 
 /** Live answers, held against the document. */
-const pool = realPool({ threads: 1 });
+const pool = poolOf({ auditThreads: 1 });
 let server: Server;
 
 beforeAll(async () => {
+  pool.start();
   server = await startServer({ audits: shared(pool) });
 });
 
@@ -119,6 +120,15 @@ async function answerBy(run: AuditRunner['run']): Promise<RawAnswer> {
   return answer;
 }
 
+/** What a service is ready for whose threads do not come up. */
+async function answerWhenStarting(): Promise<RawAnswer> {
+  const audits = { ...stubRunner(() => Promise.reject(new Error('no audits here'))), isReady: () => false };
+  const own = await startServer({ audits });
+  const answer = await read(fetch(`${own.url}/readyz`));
+  await own.stop();
+  return answer;
+}
+
 /** What a request is answered whose last line comes when the service has been told to stop. */
 async function answerWhenStopping(method: string, path: string): Promise<RawAnswer> {
   const own = await startServer({ audits: stubRunner(() => Promise.reject(new Error('no audits here'))) });
@@ -159,12 +169,20 @@ const PROBLEMS: readonly Problem[] = [
   { code: 'rule-not-known', path: '/v1/rules/{id}', answer: () => get('/v1/rules/none') },
   { code: 'schema-not-known', path: '/v1/schemas/{name}', answer: () => get('/v1/schemas/none') },
   { code: 'not-found', path: '/v1/rules/{id}', answer: () => get('/v1/rules/none/of/them') },
+  {
+    code: 'method-not-allowed',
+    path: '/healthz',
+    answer: () => read(fetch(`${server.url}/healthz`, { method: 'DELETE' })),
+  },
   { code: 'not-acceptable', answer: () => uploaded('abc', { ...ZIP, accept: 'image/png' }) },
   { code: 'unsupported-media-type', answer: () => uploaded('abc', { 'content-type': 'text/plain' }) },
   { code: 'request-timeout', answer: answerAfterTimeout },
   { code: 'headers-too-large', answer: () => exchange(server.port, head({ 'x-long': 'y'.repeat(20_000) })) },
   { code: 'internal-fault', answer: () => answerBy(() => Promise.reject(new Error('a fault'))) },
   { code: 'busy', answer: () => answerBy(() => Promise.reject(new RequestError('busy', 'try again later'))) },
+  { code: 'audit-too-long', answer: () => answerBy(() => Promise.reject(new RequestError('audit-too-long', 'a'))) },
+  { code: 'audit-too-large', answer: () => answerBy(() => Promise.reject(new RequestError('audit-too-large', 'a'))) },
+  { code: 'starting', path: '/readyz', answer: answerWhenStarting },
   { code: 'stopping', answer: () => answerWhenStopping('POST', '/v1/audits') },
   { code: 'stopping', path: '/readyz', answer: () => answerWhenStopping('GET', '/readyz') },
 ];

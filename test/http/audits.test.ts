@@ -110,16 +110,49 @@ describe('an address', () => {
     ['GET', '/', 'not-found'],
     ['GET', '/v2/audits', 'not-found'],
     ['POST', '/v1/audit', 'not-found'],
-    ['GET', '/v1/audits', 'not-found'],
-    ['PUT', '/v1/audits', 'not-found'],
-    ['DELETE', '/v1/rules', 'not-found'],
-    ['POST', '/healthz', 'not-found'],
+    ['DELETE', '/v1/rules/', 'not-found'],
+    ['GET', '/v1/rules/none/of/them', 'not-found'],
   ])('%s %s is answered with 404 and %s', async (method, path, code) => {
     const answer = await fetch(`${server.url}${path}`, { method, ...(method === 'POST' ? { body: 'abc' } : {}) });
     expect(answer.status).toBe(404);
-    const problem = (await answer.json()) as { type: string; detail: string };
-    expect(problem.type).toBe(`urn:linebudget:problem:${code}`);
-    if (code === 'not-found') expect(problem.detail).toContain(`there is no ${method} here`);
+    expect(await answer.json()).toMatchObject({ type: `urn:linebudget:problem:${code}` });
+  });
+
+  it.each([
+    ['GET', '/v1/audits', 'POST'],
+    ['PUT', '/v1/audits?a=b', 'POST'],
+    ['DELETE', '/v1/rules', 'GET, HEAD'],
+    ['PUT', '/v1/rules/low-headroom', 'GET, HEAD'],
+    ['OPTIONS', '/openapi.yaml', 'GET, HEAD'],
+    ['POST', '/healthz', 'GET, HEAD'],
+  ])('%s %s is answered with 405 and what there is', async (method, path, allowed) => {
+    const answer = await fetch(`${server.url}${path}`, { method, ...(method === 'POST' ? { body: 'abc' } : {}) });
+    expect([answer.status, answer.headers.get('allow')]).toEqual([405, allowed]);
+    expect(await answer.json()).toEqual({
+      type: 'urn:linebudget:problem:method-not-allowed',
+      title: 'There is no such method at this address',
+      status: 405,
+      detail: `there is no ${method} here, only ${allowed}`,
+    });
+  });
+
+  it.each([
+    '/healthz',
+    '/readyz',
+    '/v1/rules',
+    '/v1/rules/low-headroom',
+    '/v1/limits',
+    '/v1/schemas/report',
+    '/openapi.yaml',
+  ])('HEAD %s is answered as GET, without the body', async (path) => {
+    const [head, full] = [await fetch(`${server.url}${path}`, { method: 'HEAD' }), await get(path)];
+    const named = ({ status, headers }: Response) => [
+      status,
+      headers.get('content-type'),
+      headers.get('content-length'),
+    ];
+    expect(named(head)).toEqual(named(full));
+    expect(await head.text()).toBe('');
   });
 
   it.each([

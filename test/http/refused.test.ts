@@ -1,13 +1,13 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { INPUT_FAULTS } from '../../src/errors.js';
-import { DEFAULT_LIMITS, type LimitName } from '../../src/limits.js';
+import { type ArchiveLimitName, DEFAULT_LIMITS } from '../../src/limits.js';
 import { fixtureArchive, fixtureParts, zip } from '../support/archives.js';
 import { BAD_ARCHIVES } from '../support/bad-archives.js';
 import { extraField, rawZip } from '../support/raw-zip.js';
-import { exchange, form, head, realPool, type Server, shared, startServer, upload, ZIP } from '../support/server.js';
+import { exchange, form, head, poolOf, type Server, shared, startServer, upload, ZIP } from '../support/server.js';
 import { topologyXml } from '../support/xml.js';
 
-const pool = realPool({ threads: 1 });
+const pool = poolOf({ auditThreads: 1 });
 let server: Server;
 
 beforeAll(async () => {
@@ -69,7 +69,7 @@ function annotatedHouse(): Buffer {
 }
 
 /** For every limit a value that the house is over; of the ratio, which counts from 1 MiB on, a house of blanks. */
-const TOO_LITTLE: Record<LimitName, number> = {
+const TOO_LITTLE: Record<ArchiveLimitName, number> = {
   uploadBytes: 100,
   archiveEntries: 2,
   entryNameLength: 5,
@@ -90,7 +90,7 @@ const TOO_LITTLE: Record<LimitName, number> = {
 
 describe('an archive over a limit', () => {
   it.each(Object.entries(TOO_LITTLE))('of %s %d is answered with 413, naming both', async (name, value) => {
-    const limited = await startServer({ audits: shared(pool), limits: { ...DEFAULT_LIMITS, [name]: value } });
+    const limited = await startServer({ audits: shared(pool), limits: { [name]: value } });
     const blanks = () => zip({ 'P-0001/0.xml': topologyXml(' '.repeat(2 * 1024 * 1024)) });
     const archive = name === 'partRatio' ? await blanks() : annotatedHouse();
     const answers = [await upload(limited.url, archive), await upload(server.url, annotatedHouse())];
@@ -105,7 +105,7 @@ describe('an archive over a limit', () => {
     const archive = await fixtureArchive('house');
     const statuses: number[] = [];
     for (const uploadBytes of [archive.length, archive.length - 1]) {
-      const limited = await startServer({ audits: shared(pool), limits: { ...DEFAULT_LIMITS, uploadBytes } });
+      const limited = await startServer({ audits: shared(pool), limits: { uploadBytes } });
       const fields = new FormData();
       fields.set('archive', new Blob([new Uint8Array(archive)]), 'house.zip');
       const formed = await fetch(`${limited.url}/v1/audits`, { method: 'POST', body: fields });

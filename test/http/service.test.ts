@@ -3,17 +3,16 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pino } from 'pino';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
-import { createPool, type PoolOptions } from '../../src/http/pool.js';
+import type { Limits } from '../../src/limits.js';
 import { Log } from '../support/log.js';
-import { type Server, startServer, stubRunner, upload } from '../support/server.js';
+import { poolOf, reportOf, type Server, startServer, stubRunner, upload } from '../support/server.js';
 
 let server: Server;
 
 describe('while audits run', () => {
   const folder = mkdtempSync(join(tmpdir(), 'linebudget-'));
   const gate = join(folder, 'gate');
-  const waiting = (options: Omit<PoolOptions, 'workerFile'>) =>
-    createPool({ workerFile: new URL('../support/waiting-worker.mjs', import.meta.url), ...options });
+  const waiting = (limits: Partial<Limits>) => poolOf(limits, './waiting-worker.mjs');
 
   afterEach(async () => {
     writeFileSync(gate, ''); // also where a test failed before
@@ -23,8 +22,9 @@ describe('while audits run', () => {
   afterAll(() => rmSync(folder, { recursive: true }));
 
   it('everything else is answered', async () => {
-    server = await startServer({ audits: waiting({ threads: 1 }) });
+    server = await startServer({ audits: waiting({ auditThreads: 1 }) });
     const audits = [upload(server.url, gate), upload(server.url, gate)];
+    while ((await fetch(`${server.url}/readyz`)).status === 503);
     for (const path of ['/healthz', '/readyz', '/v1/rules', '/v1/limits', '/v1/schemas/report', '/openapi.yaml']) {
       expect([path, (await fetch(`${server.url}${path}`)).status]).toEqual([path, 200]);
     }
@@ -39,7 +39,7 @@ describe('while audits run', () => {
   ])(
     'one too many for a queue of $queue is refused with 503, and the others are answered',
     async ({ queue, taken }) => {
-      server = await startServer({ audits: waiting({ threads: 1, queue }) });
+      server = await startServer({ audits: waiting({ auditThreads: 1, auditQueue: queue }) });
       const answers = Array.from({ length: taken + 1 }, () => upload(server.url, gate));
       const refused = await Promise.race(answers);
       expect([refused.status, refused.headers.get('retry-after')]).toEqual([503, '5']);
@@ -47,7 +47,7 @@ describe('while audits run', () => {
         type: 'urn:linebudget:problem:busy',
         title: 'Too many audits are waiting',
         status: 503,
-        detail: `${queue} audits are waiting already; try again in a few seconds`,
+        detail: 'as many audits are waiting as may (the limit auditQueue); try again in a few seconds',
       });
       writeFileSync(gate, '');
       const statuses = (await Promise.all(answers)).map(({ status }) => status);
@@ -79,7 +79,10 @@ describe('a fault of our own', () => {
   it('in a rule is logged with the request id, beside the report', async () => {
     const log = new Log();
     const ruleFailures = [{ rule: 'some-rule', cause: 'Error: at some line' }];
-    server = await startServer({ audits: stubRunner(async () => ({ body: '{}', ruleFailures })), logger: log.logger });
+    server = await startServer({
+      audits: stubRunner(async () => ({ ...reportOf('{}'), ruleFailures })),
+      logger: log.logger,
+    });
     const answer = await upload(server.url, 'abc');
     expect([answer.status, await answer.text()]).toEqual([200, '{}']);
     const reqId = answer.headers.get('request-id');

@@ -7,7 +7,7 @@ import { audit } from '../../src/audit.js';
 import { formatJson } from '../../src/report/format/json.js';
 import { fixtureArchive } from '../support/archives.js';
 import { ended, start } from '../support/linebudget.js';
-import { answerOn, head, open, startServer, stubRunner, upload, ZIP } from '../support/server.js';
+import { answerOn, head, open, reportOf, startServer, stubRunner, upload, ZIP } from '../support/server.js';
 
 let archive: Buffer;
 let report: string;
@@ -122,7 +122,7 @@ describe('while the service stops', () => {
     const server = await startServer({
       audits: stubRunner(async () => {
         await gate;
-        return { body: '{}', ruleFailures: [] };
+        return reportOf('{}');
       }),
     });
     const inFlight = upload(server.url, 'abc');

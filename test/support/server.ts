@@ -2,7 +2,9 @@ import { connect, type Socket } from 'node:net';
 import { buffer } from 'node:stream/consumers';
 import type { FastifyInstance } from 'fastify';
 import { type AppOptions, buildApp } from '../../src/http/app.js';
-import { type AuditRunner, createPool, type PoolOptions } from '../../src/http/pool.js';
+import { AuditPool, type AuditRunner } from '../../src/http/pool.js';
+import type { AuditDone } from '../../src/http/worker.js';
+import { DEFAULT_LIMITS, type Limits } from '../../src/limits.js';
 
 export interface Server {
   readonly app: FastifyInstance;
@@ -11,24 +13,45 @@ export interface Server {
   readonly stop: () => Promise<unknown>;
 }
 
-/** A pool of the compiled workers, as they ship. */
-export function realPool(options: Omit<PoolOptions, 'workerFile'> = {}): AuditRunner {
-  return createPool({ workerFile: new URL('../../dist/http/worker.js', import.meta.url), ...options });
+/** A pool of the compiled workers, as they ship, or of another file in the folder of these. */
+export function poolOf(limits: Partial<Limits> = {}, worker = '../../dist/http/worker.js'): AuditPool {
+  const faults = (cause: unknown) => console.error('a thread failed:', cause);
+  return new AuditPool({
+    workerFile: new URL(worker, import.meta.url),
+    limits: { ...DEFAULT_LIMITS, ...limits },
+    onFault: faults,
+  });
 }
 
 /** The same pool for several servers: stopping one of them does not close it. */
 export function shared(pool: AuditRunner): AuditRunner {
-  return { run: (task) => pool.run(task), close: async () => {} };
+  return {
+    isReady: () => pool.isReady(),
+    isFull: () => pool.isFull(),
+    run: (task, signal) => pool.run(task, signal),
+    close: async () => {},
+  };
 }
 
 /** A runner that fails, or does not end, as a test wants it. */
 export function stubRunner(run: AuditRunner['run']): AuditRunner {
-  return { run, close: async () => {} };
+  return { isReady: () => true, isFull: () => false, run, close: async () => {} };
+}
+
+/** What a runner answers whose report is this text. */
+export function reportOf(text: string): AuditDone {
+  return { body: Buffer.from(text), ruleFailures: [] };
+}
+
+interface ServerOptions extends Partial<Omit<AppOptions, 'limits'>> {
+  readonly limits?: Partial<Limits>;
 }
 
 /** The service on a free port of this machine. */
-export async function startServer(options: Partial<AppOptions> = {}): Promise<Server> {
-  const app = await buildApp({ logger: false, ...options, audits: options.audits ?? realPool({ threads: 2 }) });
+export async function startServer({ limits, ...options }: ServerOptions = {}): Promise<Server> {
+  const all = { ...DEFAULT_LIMITS, ...limits };
+  const audits = options.audits ?? poolOf({ auditThreads: 2, ...limits });
+  const app = await buildApp({ logger: false, ...options, audits, limits: all });
   const url = await app.listen({ host: '127.0.0.1', port: 0 });
   return { app, url, port: Number(new URL(url).port), stop: () => app.close() };
 }

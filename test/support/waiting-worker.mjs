@@ -8,5 +8,5 @@ export default function wait({ file }) {
   const name = new TextDecoder().decode(file);
   const moment = new Int32Array(new SharedArrayBuffer(4));
   while (!existsSync(name)) Atomics.wait(moment, 0, 0, 5);
-  return { body: `${name} is there`, ruleFailures: [] };
+  return { body: Buffer.from(`${name} is there`), ruleFailures: [] };
 }

@@ -1,0 +1,32 @@
+import type { FastifyInstance } from 'fastify';
+
+/** A client that neither sends nor closes for this long has its answer, or does not want it. */
+const SILENT_MS = 5000;
+
+/**
+ * Closes connections whose request is answered before its body has come, in a way in which the client gets the answer:
+ * were the connection closed at once, what is still on its way would make the system reset it, and the reset overtakes
+ * the answer. So the service only ends its own side, and drops what comes until the client ends too, falls silent, or
+ * the time for a request is over.
+ */
+export function closeUnread(app: FastifyInstance): void {
+  app.addHook('onSend', async ({ raw }, reply) => {
+    if (raw.complete || raw.destroyed) return;
+    reply.header('connection', 'close');
+    const { socket } = raw;
+    socket.destroySoon = () => {
+      socket.end();
+      socket.setTimeout(SILENT_MS);
+    };
+    raw.unpipe();
+    raw.resume();
+  });
+}
+
+/** Tells a client that waits to be asked for its body to send it, once it is known that the body is read. */
+export function askForBodies(app: FastifyInstance): void {
+  app.server.on('checkContinue', (request, response) => app.server.emit('request', request, response));
+  app.addHook('preParsing', async ({ headers }, { raw }) => {
+    if (headers.expect?.toLowerCase() === '100-continue') raw.writeContinue();
+  });
+}
