@@ -6,6 +6,7 @@ import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { audit } from '../../src/audit.js';
 import { formatJson } from '../../src/report/format/json.js';
 import { fixtureArchive } from '../support/archives.js';
+import { heavyArchive } from '../support/heavy.js';
 import { ended, start } from '../support/linebudget.js';
 import { answerOn, head, open, reportOf, startServer, stubRunner, upload, ZIP } from '../support/server.js';
 
@@ -19,11 +20,14 @@ beforeAll(async () => {
 
 /** The service as a process of its own. */
 class Service {
-  readonly #child = start('serve', '--port', '0');
-  readonly end = ended(this.#child);
+  readonly #child: ReturnType<typeof start>;
+  readonly end: ReturnType<typeof ended>;
   #log = '';
 
-  constructor() {
+  constructor(limits: Readonly<Record<string, number>> = {}) {
+    const options = Object.entries(limits).flatMap(([name, value]) => ['--limit', `${name}=${value}`]);
+    this.#child = start('serve', '--port', '0', ...options);
+    this.end = ended(this.#child);
     this.#child.stderr.on('data', (chunk) => {
       this.#log += chunk;
     });
@@ -87,6 +91,53 @@ describe('the service, told to stop', () => {
     service.signal('SIGTERM');
     for (const answer of await Promise.all(answers)) expect(answer).toEqual([200, report]);
     expect(await service.end).toEqual({ code: 0, signal: null });
+  });
+});
+
+describe('the service, told to stop while it is loaded', () => {
+  let service: Service;
+  afterEach(() => service.signal('SIGKILL'));
+
+  it('answers what runs, what waits and what still arrives', async () => {
+    service = new Service({ auditThreads: 1 });
+    const port = await service.port();
+    const heavy = await heavyArchive(20_000);
+    const taken = [upload(`http://127.0.0.1:${port}`, heavy), upload(`http://127.0.0.1:${port}`, archive)];
+    await service.says(/(incoming request.*){2}/s);
+    const arriving = await beginUpload(port);
+    arriving.write(archive.subarray(0, 1000));
+    service.signal('SIGTERM');
+    await service.says(/stopping/);
+    arriving.end(archive.subarray(1000));
+    const [answer] = await once(arriving, 'response');
+    expect([answer.statusCode, await text(answer)]).toEqual([200, report]);
+    const answers = await Promise.all(taken);
+    expect(answers.map(({ status }) => status)).toEqual([200, 200]);
+    const [large = '', small] = await Promise.all(answers.map((one) => one.text()));
+    expect(JSON.parse(large).summary.devicesPlaced).toBe(20_000);
+    expect(small).toBe(report);
+    expect(await service.end).toEqual({ code: 0, signal: null });
+  });
+
+  it('ends with 3 after stopSeconds where an audit takes longer', async () => {
+    service = new Service({ auditThreads: 1, stopSeconds: 1, auditMemoryMib: 8192 });
+    const port = await service.port();
+    const lost = upload(`http://127.0.0.1:${port}`, await heavyArchive(400_000)).catch(() => 'lost');
+    await service.says(/incoming request/);
+    service.signal('SIGTERM');
+    expect(await service.end).toEqual({ code: 3, signal: null });
+    await service.says(/requests in flight did not finish in time/);
+    expect(await lost).toBe('lost');
+  });
+
+  it('ends with 3 after stopSeconds where an upload does not come to its end', async () => {
+    service = new Service({ stopSeconds: 1 });
+    const post = await beginUpload(await service.port());
+    const lost = once(post, 'error');
+    post.write('abc');
+    service.signal('SIGTERM');
+    expect(await service.end).toEqual({ code: 3, signal: null });
+    await lost;
   });
 });
 
