@@ -21,9 +21,9 @@ describe('the project', () => {
     }
   });
 
-  it('has the rules of the code in the README', async () => {
-    const { withRules } = await import('./support/readme.mjs');
-    expect(read('README.md'), 'run npm run readme').toBe(withRules(read('README.md')));
+  it('has the rules and limits of the code in the README', async () => {
+    const { withTables } = await import('./support/readme.mjs');
+    expect(read('README.md'), 'run npm run readme').toBe(withTables(read('README.md')));
   });
 
   it('names no download address in the lock file', () => {

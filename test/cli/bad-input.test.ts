@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { DEFAULT_LIMITS } from '../../src/limits.js';
+import { fixtureArchive } from '../support/archives.js';
 import { BAD_ARCHIVES } from '../support/bad-archives.js';
 import { linebudget } from '../support/linebudget.js';
 import { type Server, startServer, upload } from '../support/server.js';
@@ -50,4 +51,23 @@ it.skipIf(process.platform === 'win32')('stops at the limit where a file has no 
   const { code, stderr } = await linebudget('audit', '/dev/zero');
   expect(stderr).toContain(`the limit uploadBytes is ${DEFAULT_LIMITS.uploadBytes}`);
   expect(code).toBe(2);
+});
+
+it('a limit that is set is held, and named', async () => {
+  const file = join(folder, 'house');
+  writeFileSync(file, await fixtureArchive('house'));
+  const limited = await linebudget(
+    'audit',
+    '--limit',
+    'partBytes=1',
+    '--limit',
+    'xmlDepth=3',
+    '--limit',
+    'partBytes=9999999',
+    file,
+  );
+  expect([limited.code, limited.stdout]).toEqual([2, '']);
+  expect(limited.stderr).toContain('the limit xmlDepth is 3');
+  const upload = await linebudget('audit', '--limit=uploadBytes=10', file);
+  expect(upload.stderr).toContain('the archive has more than 10 bytes; the limit uploadBytes is 10');
 });

@@ -1,17 +1,29 @@
-// Writes the rules into the README from where the rules say them; a test holds the two equal.
+// Writes rules and limits into the README from where the code says them; a test holds the two equal.
 import { readFileSync, writeFileSync } from 'node:fs';
+import { LIMITS } from '../../dist/limits.js';
 import { RULES } from '../../dist/rules/index.js';
 import { sourceText } from '../../dist/rules/words.js';
 
-const START = '<!-- rules: made by npm run readme -->';
-const END = '<!-- end of rules -->';
 const file = new URL('../../README.md', import.meta.url);
 
-export function withRules(readme) {
-  const start = readme.indexOf(START);
-  const end = readme.indexOf(END);
-  if (start < 0 || end < start) throw new Error(`README.md has no place for the rules: ${START} … ${END}`);
-  return `${readme.slice(0, start)}${START}\n${ruleTable()}\n${readme.slice(end)}`;
+export function withTables(readme) {
+  return withTable(withTable(readme, 'limits', limitTable()), 'rules', ruleTable());
+}
+
+function withTable(readme, name, table) {
+  const [first, last] = [`<!-- ${name}: made by npm run readme -->`, `<!-- end of ${name} -->`];
+  const start = readme.indexOf(first);
+  const end = readme.indexOf(last);
+  if (start < 0 || end < start) throw new Error(`README.md has no place for the ${name}: ${first} … ${last}`);
+  return `${readme.slice(0, start)}${first}\n${table}\n${readme.slice(end)}`;
+}
+
+function limitTable() {
+  const rows = Object.entries(LIMITS).map(([name, { value, least, most, unit, bounds }]) => {
+    const usual = name === 'auditThreads' ? 'processors' : value; // the machine's own
+    return `| \`${name}\` | ${usual} | ${least}–${most} | ${unit} | ${bounds} |`;
+  });
+  return ['| limit | default | range | unit | bounds |', '|---|---|---|---|---|', ...rows].join('\n');
 }
 
 function ruleTable() {
@@ -22,4 +34,4 @@ function ruleTable() {
   return ['| rule | severity | what is wrong | limit | from |', '|---|---|---|---|---|', ...rows].join('\n');
 }
 
-if (import.meta.url === `file://${process.argv[1]}`) writeFileSync(file, withRules(readFileSync(file, 'utf8')));
+if (import.meta.url === `file://${process.argv[1]}`) writeFileSync(file, withTables(readFileSync(file, 'utf8')));
