@@ -77,7 +77,7 @@ export async function badArchives() {
   return Promise.all([
     bad('not-a-zip', Buffer.from('a shopping list')),
     bad('not-a-zip', Buffer.alloc(0)),
-    bad('damaged-archive', whole.subarray(0, whole.length / 2)),
+    bad('archive-cut-off', whole.subarray(0, whole.length / 2)),
     bad('checksum-mismatch', unlike),
     bad('no-project', zip({ 'letter.txt': 'Dear planner' })),
     bad('protected-project', zip({ 'P-01D4.zip': 'sealed' })),

@@ -10,9 +10,15 @@ const dist = (/** @type {string} */ name) => import(new URL(`../../dist/${name}`
 /** @type {typeof import('../../src/http/app.js')} */
 const { buildApp } = await dist('http/app.js');
 /** @type {typeof import('../../src/http/pool.js')} */
-const { createPool } = await dist('http/pool.js');
+const { AuditPool } = await dist('http/pool.js');
+/** @type {typeof import('../../src/limits.js')} */
+const { DEFAULT_LIMITS } = await dist('limits.js');
 
-const pool = createPool({ workerFile: new URL('../../dist/http/worker.js', import.meta.url) });
+const pool = new AuditPool({
+  workerFile: new URL('../../dist/http/worker.js', import.meta.url),
+  limits: DEFAULT_LIMITS,
+  onFault: console.error,
+});
 const EVERY = 10;
 /** @type {unknown[]} */
 const kept = [];
@@ -46,8 +52,10 @@ const FAULTS = {
 const app = await buildApp({
   logger: pino(pino.destination(2)),
   audits: {
-    run: async (task) => {
-      const outcome = await pool.run(task);
+    isReady: () => pool.isReady(),
+    isFull: () => pool.isFull(),
+    run: async (task, signal) => {
+      const outcome = await pool.run(task, signal);
       const spoil = count++ % EVERY === 0 ? FAULTS[fault] : undefined;
       return /** @type {typeof outcome} */ (spoil ? await spoil(outcome) : outcome);
     },
