@@ -138,6 +138,7 @@ function findEnd64(file: Buffer, endAt: number): number | undefined {
   if (file.readUInt32LE(locator + 4) !== 0 || file.readUInt32LE(locator + 16) > 1) throw splitInVolumes();
   const at = readUInt64(file, locator + 8);
   if (at + END64_BYTES > locator || !hasSignature(file, at, END64)) {
+    refusePrefix(file, locator - END64_BYTES - at, at, END64);
     throw damaged('directory-misplaced', 'the zip64 end record is not where its locator says');
   }
   if (at + END64_BYTES === locator && readUInt64(file, at + 4) === END64_BYTES - 12) return at;
@@ -168,6 +169,13 @@ function agreed(plain: EndFields, wide: EndFields): EndFields {
   return wide;
 }
 
+/** What starts by as much too late as its place says, with an entry where the file should begin, has something before it. */
+function refusePrefix(file: Buffer, bytes: number, place: number, signature: number): void {
+  if (bytes > 0 && hasSignature(file, place + bytes, signature) && hasSignature(file, bytes, LOCAL)) {
+    throw damaged('archive-gap', `before the archive ${bytesStand(bytes)}`);
+  }
+}
+
 function located(file: Buffer, fields: EndFields, end: number): Directory {
   const { disk, directoryDisk, entriesHere, entries, directoryBytes, directoryOffset } = fields;
   if (disk !== 0 || directoryDisk !== 0) throw splitInVolumes();
@@ -179,9 +187,7 @@ function located(file: Buffer, fields: EndFields, end: number): Directory {
   }
   const gap = end - directoryOffset - directoryBytes;
   if (gap > 0 && directoryBytes > 0) {
-    if (hasSignature(file, directoryOffset + gap, CENTRAL) && hasSignature(file, gap, LOCAL)) {
-      throw damaged('archive-gap', `before the archive ${bytesStand(gap)}`);
-    }
+    refusePrefix(file, gap, directoryOffset, CENTRAL);
     if (hasSignature(file, directoryOffset, CENTRAL)) {
       throw damaged('archive-gap', `between the directory and the end record ${bytesStand(gap)}`);
     }

@@ -89,6 +89,7 @@ describe('bytes that belong to nothing', () => {
     ['behind zip64 records', rawZip([a], { zip64: {}, trailing: junk }), 'behind the end of the archive stand 4 bytes'],
     ['behind an empty archive', rawZip([], { trailing: junk }), 'behind the end of the archive stand 4 bytes'],
     ['before the archive', Buffer.concat([junk, GOOD]), 'before the archive stand 4 bytes'],
+    ['before a zip64 archive', Buffer.concat([junk, rawZip([a], { zip64: {} })]), 'before the archive stand 4 bytes'],
     ['a whole archive before the archive', Buffer.concat([rawZip([b]), rawZip([a])]), 'before the archive stand'],
     ['before the first entry', rawZip([{ ...a, before: junk }, b]), '"a": 4 bytes before the entry'],
     ['between two entries', rawZip([a, { ...b, before: junk }]), '"b": 4 bytes before the entry'],
