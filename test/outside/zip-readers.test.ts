@@ -25,6 +25,7 @@ const STRICTER: Partial<Record<InputFault, string>> = {
   'ambiguous-part': 'Python takes the last of two entries of a name',
   'unsupported-packing': 'Python reads more methods',
   'size-mismatch': 'Python is content with less data than is declared',
+  'inflate-failed': 'Python takes the end of the data for the end of a stream that is cut, if size and checksum fit',
   'protected-project': 'Python does not look at the flags of strong ciphers and masked headers',
   'limit-exceeded': 'Python has no limits',
 };
