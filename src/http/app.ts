@@ -4,6 +4,7 @@ import Fastify, { type FastifyBaseLogger, type FastifyError, type FastifyInstanc
 import { InputError } from '../errors.js';
 import { DEFAULT_LIMITS, type Limits } from '../limits.js';
 import { answerBroken, commonHeaders, REQUEST_TIMEOUT_MS, sendProblem } from './answer.js';
+import { withoutContent } from './logging.js';
 import type { AuditRunner } from './pool.js';
 import { inputProblem, type Problem, RequestError, requestProblem } from './problems.js';
 import { addRoutes } from './routes.js';
@@ -22,7 +23,7 @@ const RETRY_AFTER_S = '5';
 /** The service without its socket: routes, uploads and errors. */
 export async function buildApp({ audits, limits = DEFAULT_LIMITS, logger }: AppOptions): Promise<FastifyInstance> {
   const app: FastifyInstance = Fastify({
-    ...(logger === false ? { logger: false } : { loggerInstance: logger }),
+    ...(logger === false ? { logger: false } : { loggerInstance: withoutContent(logger) }),
     genReqId: () => randomUUID(),
     requestIdHeader: false,
     requestTimeout: REQUEST_TIMEOUT_MS,
@@ -30,7 +31,7 @@ export async function buildApp({ audits, limits = DEFAULT_LIMITS, logger }: AppO
     return503OnClosing: false, // without a problem document; see stopInOrder
     frameworkErrors: (error, request, reply) => {
       reply.headers(commonHeaders(request.id));
-      return sendProblem(reply as FastifyReply, requestProblem('malformed-request', error.message));
+      return sendProblem(reply as FastifyReply, requestProblem('malformed-request', addressFault(error)));
     },
     clientErrorHandler: answerBroken,
   });
@@ -46,6 +47,13 @@ export async function buildApp({ audits, limits = DEFAULT_LIMITS, logger }: AppO
   return app;
 }
 
+/** The framework would repeat the whole address, whatever is in it. */
+function addressFault({ code }: FastifyError): string {
+  return code === 'FST_ERR_MAX_PARAM_LENGTH'
+    ? 'a name in the address is too long'
+    : 'the address cannot be decoded: a % stands before two hexadecimal digits of UTF-8';
+}
+
 function answerProblems(app: FastifyInstance, limits: Limits): void {
   app.setNotFoundHandler(async ({ method }, reply) =>
     sendProblem(
@@ -56,7 +64,7 @@ function answerProblems(app: FastifyInstance, limits: Limits): void {
   app.setErrorHandler<FastifyError | InputError | RequestError>(async (error, request, reply) => {
     const problem = problemOf(error, limits);
     if (problem.status === 503) reply.header('retry-after', RETRY_AFTER_S);
-    if (problem.status >= 500 && !(error instanceof RequestError)) request.log.error(error);
+    if (problem.status >= 500 && !(error instanceof RequestError)) request.log.error({ err: error }, 'a fault of our own');
     return sendProblem(reply, problem);
   });
 }
