@@ -4,6 +4,7 @@ import { auditCommand } from './audit.js';
 import { EXIT, type ExitCode } from './exit-code.js';
 import { rulesCommand } from './rules.js';
 import { serveCommand } from './serve.js';
+import { tokenCommand } from './token.js';
 import { CallError, USAGE, UsageError } from './usage.js';
 
 async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
@@ -15,6 +16,8 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
       return rulesCommand(args);
     case 'serve':
       return serveCommand(args);
+    case 'token':
+      return tokenCommand(args);
     case '--version':
       process.stdout.write(`${TOOL.name} ${TOOL.version}\n`);
       return EXIT.fine;

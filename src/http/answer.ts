@@ -24,8 +24,16 @@ export function commonHeaders(requestId: string): Record<string, string> {
   return { 'request-id': requestId, ...SECURITY_HEADERS };
 }
 
+const problems = new WeakMap<FastifyReply, Problem>();
+
 export function sendProblem(reply: FastifyReply, problem: Problem): unknown {
+  problems.set(reply, problem);
   return reply.code(problem.status).type(PROBLEM_MEDIA_TYPE).send(JSON.stringify(problem));
+}
+
+/** The problem that a request was answered with, if it was. */
+export function problemSent(reply: FastifyReply): Problem | undefined {
+  return problems.get(reply);
 }
 
 /** Answers, on the bare connection, what never became a request. Nothing is logged: the error holds what was sent. */

@@ -3,8 +3,10 @@ import accepts from '@fastify/accepts';
 import Fastify, { type FastifyBaseLogger, type FastifyError, type FastifyInstance, type FastifyReply } from 'fastify';
 import { InputError } from '../errors.js';
 import { DEFAULT_LIMITS, type Limits } from '../limits.js';
+import { type Access, controlAccess, EVERYBODY } from './access/access.js';
 import { answerBroken, commonHeaders, REQUEST_TIMEOUT_MS, sendProblem } from './answer.js';
 import { withoutContent } from './logging.js';
+import { addMetrics } from './metrics.js';
 import type { AuditRunner } from './pool.js';
 import { inputProblem, type Problem, RequestError, requestProblem } from './problems.js';
 import { addRoutes } from './routes.js';
@@ -14,6 +16,7 @@ import { acceptUploads, RAW_TYPES, tooLarge } from './upload.js';
 export interface AppOptions {
   readonly audits: AuditRunner;
   readonly limits?: Limits;
+  readonly access?: Access;
   /** False for none. */
   readonly logger: FastifyBaseLogger | false;
 }
@@ -21,11 +24,13 @@ export interface AppOptions {
 const RETRY_AFTER_S = '5';
 
 /** The service without its socket: routes, uploads and errors. */
-export async function buildApp({ audits, limits = DEFAULT_LIMITS, logger }: AppOptions): Promise<FastifyInstance> {
+export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
+  const { audits, limits = DEFAULT_LIMITS, access = EVERYBODY, logger } = options;
   const app: FastifyInstance = Fastify({
     ...(logger === false ? { logger: false } : { loggerInstance: withoutContent(logger) }),
     genReqId: () => randomUUID(),
     requestIdHeader: false,
+    trustProxy: access.trustProxy.length > 0 && [...access.trustProxy],
     requestTimeout: REQUEST_TIMEOUT_MS,
     forceCloseConnections: 'idle',
     return503OnClosing: false, // without a problem document; see stopInOrder
@@ -40,6 +45,8 @@ export async function buildApp({ audits, limits = DEFAULT_LIMITS, logger }: AppO
   });
   const refuseWhenStopping = stopInOrder(app);
   answerProblems(app, limits);
+  addMetrics(app);
+  await controlAccess(app, access);
   await app.register(accepts);
   await acceptUploads(app, limits);
   addRoutes(app, { audits, limits, refuseWhenStopping });
@@ -64,7 +71,9 @@ function answerProblems(app: FastifyInstance, limits: Limits): void {
   app.setErrorHandler<FastifyError | InputError | RequestError>(async (error, request, reply) => {
     const problem = problemOf(error, limits);
     if (problem.status === 503) reply.header('retry-after', RETRY_AFTER_S);
-    if (problem.status >= 500 && !(error instanceof RequestError)) request.log.error({ err: error }, 'a fault of our own');
+    if (error instanceof RequestError) reply.headers(error.headers);
+    if (problem.status >= 500 && !(error instanceof RequestError))
+      request.log.error({ err: error }, 'a fault of our own');
     return sendProblem(reply, problem);
   });
 }

@@ -3,12 +3,16 @@ import { INPUT_FAULTS, type InputError, type InputPlace } from '../errors.js';
 /** What can be wrong with a request, beside what {@link INPUT_FAULTS} says of the archive in it. */
 export const REQUEST_FAULTS = {
   'malformed-request': { status: 400, title: 'The request is malformed' },
+  'token-missing': { status: 401, title: 'The request carries no token' },
+  'token-not-valid': { status: 401, title: 'The token is not valid' },
+  'role-missing': { status: 403, title: 'The token does not open this' },
   'not-found': { status: 404, title: 'There is nothing at this address' },
   'rule-not-known': { status: 404, title: 'There is no such rule' },
   'schema-not-known': { status: 404, title: 'There is no such schema' },
   'not-acceptable': { status: 406, title: 'The report does not come in the form that is asked for' },
   'request-timeout': { status: 408, title: 'The request did not arrive in time' },
   'unsupported-media-type': { status: 415, title: 'The body is of a kind that is not read here' },
+  'too-many-requests': { status: 429, title: 'The client asks too often' },
   'headers-too-large': { status: 431, title: 'The headers of the request are too large' },
   busy: { status: 503, title: 'Too many audits are waiting' },
   stopping: { status: 503, title: 'The service is stopping' },
@@ -34,6 +38,8 @@ export class RequestError extends Error {
   constructor(
     readonly code: RequestFault,
     readonly detail: string,
+    /** Headers that the answer needs beside its document. */
+    readonly headers: Readonly<Record<string, string>> = {},
   ) {
     super(detail);
   }
@@ -47,6 +53,12 @@ export function inputProblem({ code, message, place }: InputError): Problem {
   return { type: typeOf(code), ...INPUT_FAULTS[code], detail: message, ...place };
 }
 
+const TYPE_PREFIX = 'urn:linebudget:problem:';
+
 function typeOf(code: string): string {
-  return `urn:linebudget:problem:${code}`;
+  return TYPE_PREFIX + code;
+}
+
+export function codeOf({ type }: Problem): string {
+  return type.slice(TYPE_PREFIX.length);
 }
