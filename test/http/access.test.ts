@@ -1,8 +1,9 @@
+import { once } from 'node:events';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { bearer, byToken, TOKEN } from '../support/access.js';
 import { fixtureArchive } from '../support/archives.js';
 import { Log } from '../support/log.js';
-import { exchange, head, type Server, startServer, upload, ZIP } from '../support/server.js';
+import { answerOn, exchange, head, open, type Server, startServer, upload, ZIP } from '../support/server.js';
 
 const log = new Log();
 let server: Server;
@@ -50,6 +51,29 @@ describe('without a token', () => {
       await exchange(server.port, head({ ...ZIP, 'content-length': 1000, ...bearer(TOKEN.watcher) })),
     ];
     expect(refusals.map(({ status }) => status)).toEqual([401, 401, 403]);
+  });
+});
+
+describe('a client that waits to be asked for its body (RFC 9110, section 10.1.1)', () => {
+  const asking = (headers: Record<string, string>) =>
+    head({ ...ZIP, ...headers, expect: '100-continue', 'content-length': 3 });
+
+  it('is asked where it is let in, and answered', async () => {
+    const socket = await open(server.port);
+    socket.write(asking(bearer(TOKEN.auditor)));
+    const [asked] = await once(socket, 'data');
+    expect(String(asked)).toBe('HTTP/1.1 100 Continue\r\n\r\n');
+    socket.write('abc');
+    expect(await answerOn(socket)).toMatchObject({ status: 415 }); // as it is no archive
+  });
+
+  it.each([
+    [401, {}],
+    [403, bearer(TOKEN.watcher)],
+    [415, { ...bearer(TOKEN.auditor), 'content-encoding': 'gzip' }],
+  ])('is answered with %d where it is not, and not asked', async (status, headers) => {
+    const answer = await exchange(server.port, asking(headers));
+    expect([answer.status, answer.headers.get('connection')]).toEqual([status, 'close']);
   });
 });
 
@@ -113,11 +137,11 @@ describe('a token', () => {
 });
 
 it('where no token is configured none is needed, and one that is sent does not matter', async () => {
-  const open = await startServer();
+  const own = await startServer();
   for (const headers of [{}, bearer(TOKEN.stranger)]) {
     for (const path of ['/v1/rules', '/metrics', '/openapi.yaml']) {
-      expect((await fetch(`${open.url}${path}`, { headers })).status).toBe(200);
+      expect((await fetch(`${own.url}${path}`, { headers })).status).toBe(200);
     }
   }
-  await open.stop();
+  await own.stop();
 });

@@ -1,4 +1,5 @@
 import type { FastifyInstance } from 'fastify';
+import { askForBodyWhenLetIn } from './continue.js';
 import { allowOrigins } from './cors.js';
 import { guard } from './guard.js';
 import { createThrottle, type RateLimit } from './throttle.js';
@@ -23,4 +24,5 @@ export async function controlAccess(app: FastifyInstance, access: Access): Promi
   await allowOrigins(app, access.allowedOrigins);
   const throttle = await createThrottle(app, access.rateLimit);
   guard(app, { tokens: access.tokens, throttle });
+  askForBodyWhenLetIn(app);
 }
