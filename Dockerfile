@@ -20,4 +20,6 @@ EXPOSE 8080
 STOPSIGNAL SIGTERM
 HEALTHCHECK --interval=10s --timeout=3s --start-period=5s \
   CMD ["node", "-e", "fetch('http://127.0.0.1:8080/readyz').then(({ ok }) => process.exit(ok ? 0 : 1), () => process.exit(1))"]
-CMD ["node", "dist/cli/main.js", "serve", "--host", "0.0.0.0", "--port", "8080"]
+# As it is it does not start: tokens (--config) or --open are for whoever runs it to say.
+ENTRYPOINT ["node", "dist/cli/main.js"]
+CMD ["serve", "--host", "0.0.0.0", "--port", "8080"]

@@ -160,15 +160,12 @@ export class LimitError extends Error {
 }
 
 /**
- * The limits with others in place of some values.
+ * Holds each value by itself against its range.
  * @param names the limits that may be set here
  * @throws LimitError for a name that is none of them, and for a value that is no whole number within its range
  */
-export function limitsWith(
-  overrides: Readonly<Record<string, number>>,
-  names: readonly LimitName[] = LIMIT_NAMES,
-): Limits {
-  for (const [name, value] of Object.entries(overrides)) {
+export function checkLimits(values: Readonly<Record<string, number>>, names: readonly LimitName[] = LIMIT_NAMES): void {
+  for (const [name, value] of Object.entries(values)) {
     const known = names.find((one) => one === name);
     if (known === undefined) throw new LimitError(`there is no limit "${name}" here; there are ${names.join(', ')}`);
     const { least, most, unit } = LIMITS[known];
@@ -176,11 +173,13 @@ export function limitsWith(
       throw new LimitError(`the limit ${name} is a whole number from ${least} to ${most} (${unit}), not ${value}`);
     }
   }
-  const limits = { ...DEFAULT_LIMITS, ...overrides };
-  if (limits.uploadBytesHeld < limits.uploadBytes) {
-    throw new LimitError(
-      `the limit uploadBytesHeld (${limits.uploadBytesHeld}) has to be at least uploadBytes (${limits.uploadBytes})`,
-    );
-  }
-  return limits;
+}
+
+/**
+ * The limits with others in place of some values.
+ * @throws LimitError as {@link checkLimits}
+ */
+export function limitsWith(values: Readonly<Record<string, number>>): Limits {
+  checkLimits(values);
+  return { ...DEFAULT_LIMITS, ...values };
 }

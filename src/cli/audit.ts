@@ -3,12 +3,12 @@ import { rm, writeFile } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
 import { audit } from '../audit.js';
 import { InputError } from '../errors.js';
-import { ARCHIVE_LIMIT_NAMES, type Limits } from '../limits.js';
+import { ARCHIVE_LIMIT_NAMES, type Limits, limitsWith } from '../limits.js';
 import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
 import { summaryLine } from '../report/format/text.js';
 import type { Report } from '../report/report.js';
 import { EXIT, type ExitCode, exitCodeOf, FAIL_ON, type FailOn, worst } from './exit-code.js';
-import { limitsOf } from './limit-option.js';
+import { limitValues } from './limit-option.js';
 import { CallError, oneOf, UsageError } from './usage.js';
 
 interface Settings {
@@ -56,7 +56,7 @@ function parse(args: readonly string[]): Settings {
     format: oneOf('format', values.format, FORMAT_NAMES),
     out: values.out,
     failOn: oneOf('fail-on', values['fail-on'], FAIL_ON),
-    limits: limitsOf(values.limit, ARCHIVE_LIMIT_NAMES),
+    limits: limitsWith(limitValues(values.limit, ARCHIVE_LIMIT_NAMES)),
   };
 }
 

@@ -1,13 +1,21 @@
-import { LimitError, type LimitName, type Limits, limitsWith } from '../limits.js';
+import { checkLimits, LimitError, type LimitName } from '../limits.js';
 import { UsageError } from './usage.js';
 
-/** The limits by the values of `--limit NAME=VALUE`, which may stand several times; the last one counts. */
-export function limitsOf(values: readonly string[], names?: readonly LimitName[]): Limits {
+/**
+ * What `--limit NAME=VALUE` says, which may stand several times; the last one of a name counts.
+ * @param names the limits that may be set here
+ */
+export function limitValues(
+  options: readonly string[],
+  names?: readonly LimitName[],
+): Readonly<Record<string, number>> {
+  const values = Object.fromEntries(options.map(pairOf));
   try {
-    return limitsWith(Object.fromEntries(values.map(pairOf)), names);
+    checkLimits(values, names);
   } catch (cause) {
     throw cause instanceof LimitError ? new UsageError(`--limit: ${cause.message}`) : cause;
   }
+  return values;
 }
 
 function pairOf(text: string): [string, number] {

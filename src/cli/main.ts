@@ -3,6 +3,7 @@ import { TOOL } from '../version.js';
 import { EXIT, type ExitCode } from './exit-code.js';
 import { rulesCommand } from './rules.js';
 import { serveCommand } from './serve.js';
+import { tokenCommand } from './token.js';
 import { CallError, USAGE, UsageError } from './usage.js';
 
 async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
@@ -17,6 +18,8 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
       return rulesCommand(args);
     case 'serve':
       return serveCommand(args);
+    case 'token':
+      return tokenCommand(args);
     case '--version':
       process.stdout.write(`${TOOL.name} ${TOOL.version}\n`);
       return EXIT.fine;

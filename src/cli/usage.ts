@@ -1,3 +1,4 @@
+import { ROLES } from '../http/access/tokens.js';
 import { FORMAT_NAMES } from '../report/format/index.js';
 import { EXIT, FAIL_ON } from './exit-code.js';
 
@@ -20,9 +21,14 @@ export const USAGE = `Usage:
   linebudget rules [ID]       list the rules, or explain one
       --format NAME           ${FORMAT_NAMES.join(' or ')} (default text)
   linebudget serve            start the HTTP service
-      --host ADDRESS          default 127.0.0.1
+      --config FILE           settings, tokens and limits, in YAML or JSON; the options below go before it
+      --host ADDRESS          default 127.0.0.1; any that others reach needs tokens or --open
       --port NUMBER           default 8080; 0 takes a free one
+      --open                  let everybody in who reaches the address
       --limit NAME=VALUE      set a limit, as GET /v1/limits lists them; may be repeated
+  linebudget token            make a token for a client of the service
+      --name NAME             names the client in the configuration and in the log
+      --role ROLE             ${ROLES.join(' or ')} (default audit); give it twice for both
   linebudget --version | --help
 
 Exit: ${EXIT.fine} nothing to object to, ${EXIT.findings} findings, ${EXIT.badInput} unreadable input or wrong call, ${EXIT.fault} incomplete audit or a fault of this tool.

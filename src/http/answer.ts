@@ -5,13 +5,33 @@ import type { FastifyReply } from 'fastify';
 import type { Limits } from '../limits.js';
 import { PROBLEM_MEDIA_TYPE, type Problem, requestProblem } from './problems.js';
 
+/**
+ * What the OWASP HTTP Headers Cheat Sheet asks of an interface for programs. Its `Permissions-Policy` says something to
+ * pages only, and there are none; its `Strict-Transport-Security` is for whoever ends TLS to say.
+ */
+const SECURITY_HEADERS = {
+  'cache-control': 'no-store',
+  'content-security-policy': "default-src 'none'; frame-ancestors 'none'",
+  'cross-origin-resource-policy': 'same-origin',
+  'referrer-policy': 'no-referrer',
+  'x-content-type-options': 'nosniff',
+} as const;
+
 /** The headers of every answer. */
 export function commonHeaders(requestId: string): Record<string, string> {
-  return { 'request-id': requestId, 'cache-control': 'no-store', 'x-content-type-options': 'nosniff' };
+  return { 'request-id': requestId, ...SECURITY_HEADERS };
 }
 
+const problems = new WeakMap<FastifyReply, Problem>();
+
 export function sendProblem(reply: FastifyReply, problem: Problem): unknown {
+  problems.set(reply, problem);
   return reply.code(problem.status).type(PROBLEM_MEDIA_TYPE).send(JSON.stringify(problem));
+}
+
+/** The problem that a request was answered with, if it was. */
+export function problemSent(reply: FastifyReply): Problem | undefined {
+  return problems.get(reply);
 }
 
 /** Answers, on the bare connection, what never became a request. Nothing is logged: the error holds what was sent. */

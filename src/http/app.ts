@@ -3,9 +3,12 @@ import accepts from '@fastify/accepts';
 import Fastify, { type FastifyBaseLogger, type FastifyError, type FastifyInstance, type FastifyReply } from 'fastify';
 import { InputError } from '../errors.js';
 import { DEFAULT_LIMITS, type Limits } from '../limits.js';
+import { type Access, controlAccess, EVERYBODY } from './access/access.js';
 import { answerBroken, commonHeaders, sendProblem } from './answer.js';
 import { tooLarge } from './gathered.js';
+import { withoutContent } from './logging.js';
 import { refuseUnknown } from './methods.js';
+import { addMetrics } from './metrics.js';
 import type { AuditRunner } from './pool.js';
 import { inputProblem, type Problem, RequestError, requestProblem } from './problems.js';
 import { addRoutes } from './routes.js';
@@ -17,6 +20,7 @@ import { acceptUploads, WHAT_TO_SEND } from './upload.js';
 export interface AppOptions {
   readonly audits: AuditRunner;
   readonly limits?: Limits;
+  readonly access?: Access;
   /** False for none. */
   readonly logger: FastifyBaseLogger | false;
 }
@@ -24,18 +28,20 @@ export interface AppOptions {
 const RETRY_AFTER_S = '5';
 
 /** The service without its socket: routes, uploads and errors. */
-export async function buildApp({ audits, limits = DEFAULT_LIMITS, logger }: AppOptions): Promise<FastifyInstance> {
+export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
+  const { audits, limits = DEFAULT_LIMITS, access = EVERYBODY, logger } = options;
   const app: FastifyInstance = Fastify({
-    ...(logger === false ? { logger: false } : { loggerInstance: logger }),
+    ...(logger === false ? { logger: false } : { loggerInstance: withoutContent(logger) }),
     genReqId: () => randomUUID(),
     requestIdHeader: false,
+    trustProxy: access.trustProxy.length > 0 && [...access.trustProxy],
     ...timing(limits),
     schemaController: { compilersFactory: { buildValidator: noSchemas, buildSerializer: noSchemas } },
     forceCloseConnections: 'idle',
     return503OnClosing: false, // without a problem document; see stopInOrder
     frameworkErrors: (error, request, reply) => {
       reply.headers(commonHeaders(request.id));
-      return sendProblem(reply as FastifyReply, requestProblem('malformed-request', error.message));
+      return sendProblem(reply as FastifyReply, requestProblem('malformed-request', addressFault(error)));
     },
     clientErrorHandler: answerBroken(limits),
   });
@@ -47,6 +53,8 @@ export async function buildApp({ audits, limits = DEFAULT_LIMITS, logger }: AppO
   closeUnread(app);
   askForBodies(app);
   answerProblems(app, limits);
+  addMetrics(app);
+  await controlAccess(app, access);
   refuseUnknown(app);
   await app.register(accepts);
   await acceptUploads(app, limits);
@@ -60,11 +68,20 @@ function noSchemas(): never {
   throw new Error('routes check their input themselves');
 }
 
+/** The framework would repeat the whole address, whatever is in it. */
+function addressFault({ code }: FastifyError): string {
+  return code === 'FST_ERR_MAX_PARAM_LENGTH'
+    ? 'a name in the address is too long'
+    : 'the address cannot be decoded: a % stands before two hexadecimal digits of UTF-8';
+}
+
 function answerProblems(app: FastifyInstance, limits: Limits): void {
   app.setErrorHandler<FastifyError | InputError | RequestError>(async (error, request, reply) => {
     const problem = problemOf(error, limits);
     if (problem.status === 503) reply.header('retry-after', RETRY_AFTER_S);
-    if (problem.status >= 500 && !(error instanceof RequestError)) request.log.error(error);
+    if (error instanceof RequestError) reply.headers(error.headers);
+    if (problem.status >= 500 && !(error instanceof RequestError))
+      request.log.error({ err: error }, 'a fault of our own');
     return sendProblem(reply, problem);
   });
 }

@@ -1,27 +1,21 @@
 import { pino } from 'pino';
-import type { Limits } from '../limits.js';
 import { TOOL } from '../version.js';
 import { buildApp } from './app.js';
 import { AuditPool } from './pool.js';
-
-export interface ServeOptions {
-  readonly host: string;
-  readonly port: number;
-  readonly limits: Limits;
-}
+import type { Settings } from './settings.js';
 
 /** As the command line's own fault. */
 const EXIT_NOT_IN_TIME = 3;
 
 /** Starts the service and runs until SIGTERM or SIGINT; audits in flight are finished before it ends. */
-export async function serve({ host, port, limits }: ServeOptions): Promise<void> {
+export async function serve({ host, port, limits, access }: Settings): Promise<void> {
   const logger = pino({ name: TOOL.name, base: { version: TOOL.version } }, pino.destination(2));
   const audits = new AuditPool({
     workerFile: new URL('./worker.js', import.meta.url),
     limits,
     onFault: (cause) => logger.error(cause, 'a thread failed'),
   });
-  const app = await buildApp({ audits, limits, logger });
+  const app = await buildApp({ audits, limits, access, logger });
   const stopped = new Promise<NodeJS.Signals>((resolve) => {
     for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, resolve);
   });

@@ -23,10 +23,17 @@ export function closeUnread(app: FastifyInstance): void {
   });
 }
 
-/** Tells a client that waits to be asked for its body to send it, once it is known that the body is read. */
+/**
+ * Asks a client that waits to be asked (`Expect: 100-continue`, RFC 9110, section 10.1.1) for its body only when the
+ * request is let in. By itself node asks at once, and an upload is sent for nothing but its refusal.
+ */
 export function askForBodies(app: FastifyInstance): void {
-  app.server.on('checkContinue', (request, response) => app.server.emit('request', request, response));
-  app.addHook('preParsing', async ({ headers }, { raw }) => {
-    if (headers.expect?.toLowerCase() === '100-continue') raw.writeContinue();
+  const waiting = new WeakSet<object>();
+  app.server.on('checkContinue', (request, response) => {
+    waiting.add(request);
+    app.server.emit('request', request, response);
+  });
+  app.addHook('preParsing', async ({ raw }, reply) => {
+    if (waiting.has(raw)) reply.raw.writeContinue();
   });
 }

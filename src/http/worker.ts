@@ -3,6 +3,7 @@ import { audit } from '../audit.js';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
 import { FORMATS, type FormatName } from '../report/format/index.js';
+import { faultText } from './fault.js';
 import { inputProblem, type Problem } from './problems.js';
 
 /** One audit, done on a thread of its own so that the service goes on answering. */
@@ -25,7 +26,7 @@ export default async function run({ file, format, limits }: AuditTask): Promise<
   try {
     const report = await audit(file, {
       limits,
-      onRuleFailure: (rule, cause) => ruleFailures.push({ rule, cause: String((cause as Error)?.stack ?? cause) }),
+      onRuleFailure: (rule, cause) => ruleFailures.push({ rule, cause: faultText(cause) }),
     });
     return handedOver({ body: new TextEncoder().encode(FORMATS[format].format(report)), ruleFailures });
   } catch (cause) {

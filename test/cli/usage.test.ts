@@ -78,7 +78,8 @@ describe('help', () => {
   });
 
   it('names every command, option and exit code', () => {
-    for (const word of ['audit', 'rules', 'serve', '--format', '--out', '--fail-on', '--host', '--port', '--version']) {
+    const options = ['--format', '--out', '--fail-on', '--config', '--host', '--port', '--open', '--name', '--role'];
+    for (const word of ['audit', 'rules', 'serve', 'token', ...options, '--version']) {
       expect(USAGE).toContain(word);
     }
     for (const code of Object.values(EXIT)) expect(USAGE).toMatch(new RegExp(`Exit:.*\\b${code} \\w+`));

@@ -1,11 +1,12 @@
 import { once } from 'node:events';
 import { readdirSync } from 'node:fs';
 import type { Socket } from 'node:net';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { INPUT_FAULTS } from '../../src/errors.js';
 import type { AuditRunner } from '../../src/http/pool.js';
 import { REQUEST_FAULTS, RequestError } from '../../src/http/problems.js';
 import { RULES } from '../../src/rules/index.js';
+import { bearer, byToken, TOKEN } from '../support/access.js';
 import { FIXTURES, fixtureArchive } from '../support/archives.js';
 import { BAD_ARCHIVES } from '../support/bad-archives.js';
 import { checkOf, objections } from '../support/openapi.js';
@@ -32,6 +33,7 @@ let server: Server;
 
 beforeAll(async () => {
   pool.start();
+  await vi.waitUntil(() => pool.isReady(), 20_000);
   server = await startServer({ audits: shared(pool) });
 });
 
@@ -56,6 +58,7 @@ describe('every route answers as documented', () => {
     ['/healthz', '/healthz'],
     ['/readyz', '/readyz'],
     ['/openapi.yaml', '/openapi.yaml'],
+    ['/metrics', '/metrics'],
   ] as [string, string][])('GET %s at %s', async (path, address) => {
     const answer = await get(address);
     expect(answer.status).toBe(200);
@@ -160,12 +163,25 @@ async function answerAfterTimeout(): Promise<RawAnswer> {
   return answerOn(socket);
 }
 
+/** The answer of a service that lets two requests a minute in, to the last of some. */
+async function guardedAnswer(...asks: readonly Record<string, string>[]): Promise<RawAnswer> {
+  const own = await startServer({ access: byToken({ rateLimit: { requestsPerMinute: 2 } }) });
+  const answers: RawAnswer[] = [];
+  for (const headers of asks) answers.push(await read(upload(own.url, 'abc', { ...ZIP, ...headers })));
+  await own.stop();
+  return answers.at(-1) as RawAnswer;
+}
+
 const PROBLEMS: readonly Problem[] = [
   ...BAD_ARCHIVES.map(({ code, bytes }): Problem => ({ code, answer: async () => uploaded(await bytes()) })),
   { code: 'limit-exceeded', answer: () => exchange(server.port, head({ ...ZIP, 'content-length': 2 ** 40 })) },
   { code: 'malformed-request', answer: () => uploaded(form([]), FORM) },
   { code: 'malformed-request', path: '/v1/rules/{id}', answer: () => get('/v1/rules/%zz') },
   { code: 'malformed-request', path: '/healthz', answer: () => exchange(server.port, 'HELLO\r\n\r\n') },
+  { code: 'token-missing', answer: () => guardedAnswer({}) },
+  { code: 'token-not-valid', answer: () => guardedAnswer(bearer(TOKEN.stranger)) },
+  { code: 'role-missing', answer: () => guardedAnswer(bearer(TOKEN.watcher)) },
+  { code: 'too-many-requests', answer: () => guardedAnswer({}, {}, {}) },
   { code: 'rule-not-known', path: '/v1/rules/{id}', answer: () => get('/v1/rules/none') },
   { code: 'schema-not-known', path: '/v1/schemas/{name}', answer: () => get('/v1/schemas/none') },
   { code: 'not-found', path: '/v1/rules/{id}', answer: () => get('/v1/rules/none/of/them') },

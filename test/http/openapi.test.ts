@@ -5,6 +5,8 @@ import { fileURLToPath } from 'node:url';
 import type { FastifyInstance } from 'fastify';
 import { describe, expect, it } from 'vitest';
 import { INPUT_FAULTS } from '../../src/errors.js';
+import { EVERYBODY } from '../../src/http/access/access.js';
+import { createToken, ROLES } from '../../src/http/access/tokens.js';
 import { buildApp } from '../../src/http/app.js';
 import { REQUEST_FAULTS } from '../../src/http/problems.js';
 import { RAW_TYPES } from '../../src/http/upload.js';
@@ -13,6 +15,9 @@ import { reportJsonSchema } from '../../src/report/json-schema.js';
 import { inlined, type Json, type JsonObject, OPENAPI, OPENAPI_FILE, responsesOf } from '../support/openapi.js';
 import { stubRunner } from '../support/server.js';
 
+const audits = stubRunner(() => Promise.reject(new Error('no audits here')));
+/** One token for each role. */
+const TOKENS = ROLES.map((role) => createToken(role, [role]));
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const { paths, components } = OPENAPI;
 const documented = Object.entries(paths).flatMap(([path, methods]) =>
@@ -29,7 +34,7 @@ async function routes(): Promise<string[]> {
     });
   };
   subscribe('fastify.initialization', listen);
-  const app = await buildApp({ audits: stubRunner(() => Promise.reject(new Error('no audits here'))), logger: false });
+  const app = await buildApp({ audits, logger: false });
   unsubscribe('fastify.initialization', listen);
   await app.ready();
   await app.close();
@@ -37,7 +42,13 @@ async function routes(): Promise<string[]> {
 }
 
 /** What answers of a status carry beside the request id. */
-const MORE_HEADERS: Record<number, string[]> = { 405: ['allow'], 503: ['retry-after'] };
+const MORE_HEADERS: Record<number, string[]> = {
+  401: ['www-authenticate'],
+  403: ['www-authenticate'],
+  405: ['allow'],
+  429: ['retry-after'],
+  503: ['retry-after'],
+};
 
 describe('openapi.yaml', () => {
   it('documents every route, and no other', async () => {
@@ -63,13 +74,34 @@ describe('openapi.yaml', () => {
     );
   });
 
-  it('gives every answer a request id, every 405 what is allowed, and every 503 a time to try again', () => {
+  it('gives every answer a request id, and tells what a refused client needs to know', () => {
     for (const { path, method } of documented) {
       for (const [status, { headers }] of responsesOf(path, method)) {
         const names = Object.keys(headers);
         expect([path, status, names]).toEqual([path, status, ['request-id', ...(MORE_HEADERS[status] ?? [])]]);
       }
     }
+  });
+
+  it('demands of every address the role that the service demands', async () => {
+    const app = await buildApp({
+      audits,
+      logger: false,
+      access: { ...EVERYBODY, tokens: TOKENS.map(({ entry }) => entry) },
+    });
+    for (const { path, method } of documented) {
+      const security = (paths[path]?.[method] as JsonObject | undefined)?.security ?? OPENAPI.security;
+      const url = path.replace('{id}', 'low-headroom').replace('{name}', 'report');
+      const ask = (headers: Record<string, string>) => app.inject({ method: method as 'get', url, headers });
+      const opened = TOKENS.map(async ({ token, entry }) => {
+        const { statusCode } = await ask({ authorization: `Bearer ${token}` });
+        return statusCode === 403 ? [] : entry.roles;
+      });
+      const isOpen = (await ask({})).statusCode !== 401;
+      const roles = isOpen ? [] : [{}, { bearerToken: (await Promise.all(opened)).flat() }];
+      expect([path, security]).toEqual([path, roles]);
+    }
+    await app.close();
   });
 
   it('passes the linter', { timeout: 120_000 }, async () => {
@@ -154,7 +186,7 @@ describe('the schema of the report', () => {
 });
 
 it('GET /openapi.yaml has its bytes', async () => {
-  const app = await buildApp({ audits: stubRunner(() => Promise.reject(new Error('no audits here'))), logger: false });
+  const app = await buildApp({ audits, logger: false });
   const { rawPayload, headers } = await app.inject('/openapi.yaml');
   expect(rawPayload.equals(readFileSync(OPENAPI_FILE))).toBe(true);
   expect(headers['content-type']).toBe('application/yaml; charset=utf-8');

@@ -59,7 +59,7 @@ describe('while audits run', () => {
 describe('a fault of our own', () => {
   afterEach(() => server.stop());
 
-  it('is answered with 500 without internals, and logged with the request id', async () => {
+  it('is answered with 500 without internals, and logged with the request id and its place, not its words', async () => {
     const log = new Log();
     const audits = stubRunner(() => Promise.reject(new Error('the secret of the house')));
     server = await startServer({ audits, logger: log.logger });
@@ -72,8 +72,9 @@ describe('a fault of our own', () => {
     expect(logged).toHaveLength(1);
     expect(logged[0]).toMatchObject({
       reqId: answer.headers.get('request-id'),
-      err: { message: 'the secret of the house' },
+      err: expect.stringMatching(/^Error\n +at .*service\.test\.ts:\d+/),
     });
+    expect(log.text).not.toContain('secret');
   });
 
   it('in a rule is logged with the request id, beside the report', async () => {

@@ -11,6 +11,7 @@ export const OPENAPI = parse(readFileSync(OPENAPI_FILE, 'utf8')) as Document;
 
 interface Document extends JsonObject {
   readonly info: { readonly version: string };
+  readonly security: Json;
   readonly paths: { readonly [path: string]: { readonly [method: string]: Operation } };
   readonly components: {
     readonly responses: { readonly [name: string]: DocumentedResponse };
