@@ -1,5 +1,5 @@
 import { quoted } from '../errors.js';
-import { LimitError, type Limits, limitsWith } from '../limits.js';
+import { DEFAULT_LIMITS, LimitError, type Limits, limitsWith } from '../limits.js';
 import type { Access } from './access/access.js';
 import { isExposed } from './access/exposure.js';
 import type { RateLimit } from './access/throttle.js';
@@ -36,7 +36,8 @@ export async function settingsOf(file: string | undefined, flags: Flags): Promis
 
 function limitsOf(values: Readonly<Record<string, number>>): Limits {
   try {
-    return withRoomForOne(limitsWith(values));
+    const uploadBytesHeld = Math.max(DEFAULT_LIMITS.uploadBytesHeld, values.uploadBytes ?? 0);
+    return withRoomForOne(limitsWith({ uploadBytesHeld, ...values }));
   } catch (cause) {
     throw cause instanceof LimitError ? new ConfigError(cause.message) : cause;
   }

@@ -73,9 +73,8 @@ async function readArchiveField(request: FastifyRequest, limits: Limits): Promis
 }
 
 /** Refuses, before it is sent, a body of a kind that is not read. */
-export async function refuseOtherTypes({ headers }: FastifyRequest): Promise<void> {
-  const [type = ''] = (headers['content-type'] ?? '').split(';');
-  const isRead = [...RAW_TYPES, FORM_TYPE].some((one) => one === type.trim().toLowerCase());
+export async function refuseOtherTypes(request: FastifyRequest): Promise<void> {
+  const isRead = [...RAW_TYPES, FORM_TYPE].some((type) => type === typeOf(request));
   if (!isRead) throw new RequestError('unsupported-media-type', WHAT_TO_SEND);
 }
 
@@ -86,7 +85,14 @@ function refuseUnread(request: FastifyRequest, { uploadBytes, formBytes }: Limit
     throw new RequestError('unsupported-media-type', 'a Content-Encoding is not read; send the archive as it is');
   }
   const length = announcedBytes(request) ?? 0;
-  if (length > uploadBytes + formBytes) throw tooLarge(length, uploadBytes);
+  const around = typeOf(request) === FORM_TYPE ? formBytes : 0;
+  if (length > uploadBytes + around) throw tooLarge(length, uploadBytes);
+}
+
+/** The media type of the body, without parameters. */
+function typeOf({ headers }: FastifyRequest): string {
+  const [type = ''] = (headers['content-type'] ?? '').split(';');
+  return type.trim().toLowerCase();
 }
 
 /** By the header alone: undefined for a body that comes in chunks. */

@@ -75,6 +75,8 @@ describe('a configuration', () => {
     expect(await objection('limits: { uploadBytes: 100 }', { limits: { uploadBytesHeld: 99 } })).toContain(said);
     const { limits } = await settings('limits: { uploadBytes: 100, uploadBytesHeld: 100 }');
     expect(limits.uploadBytesHeld).toBe(100);
+    const wide = await settings('limits: { uploadBytes: 1073741824 }');
+    expect(wide.limits.uploadBytesHeld).toBe(1073741824);
   });
 });
 

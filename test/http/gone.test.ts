@@ -4,6 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { AuditPool } from '../../src/http/pool.js';
+import type { AuditDone } from '../../src/http/worker.js';
+import { DEFAULT_LIMITS } from '../../src/limits.js';
 import { answerOn, FORM, head, open, poolOf, type Server, startServer, upload, ZIP } from '../support/server.js';
 
 /** Clients that go away. Room for one upload beside the one that runs shows at once whether anything is left over. */
@@ -105,5 +107,21 @@ describe('a client that goes away while its audit runs', () => {
       for (const socket of both) socket.destroy();
       expect((await whenThereIsRoom('a')).status).toBe(200);
     }
+  });
+
+  it('leaves the pool whole, also where the memory of the audit runs out at that moment', async () => {
+    const faults: unknown[] = [];
+    const tight = poolOf({ auditThreads: 1, auditMemoryMib: 16 }, './rough-worker.mjs', (cause) => faults.push(cause));
+    const run = (text: string, signal: AbortSignal) =>
+      tight.run({ file: new TextEncoder().encode(text), format: 'json', limits: DEFAULT_LIMITS }, signal);
+    for (let wait = 0; wait < 300; wait += 15) {
+      const gone = AbortSignal.timeout(wait);
+      const end = await run('memory', gone).catch((reason) => reason);
+      if (end !== gone.reason) expect(end).toMatchObject({ code: 'audit-too-large' });
+    }
+    const { body } = (await run('a', new AbortController().signal)) as AuditDone;
+    expect(new TextDecoder().decode(body)).toBe('audit 1 of this thread');
+    for (const fault of faults) expect(fault).toMatchObject({ code: 'ERR_WORKER_OUT_OF_MEMORY' });
+    await tight.close();
   });
 });

@@ -14,12 +14,15 @@ export interface Server {
 }
 
 /** A pool of the compiled workers, as they ship, or of another file in the folder of these. */
-export function poolOf(limits: Partial<Limits> = {}, worker = '../../dist/http/worker.js'): AuditPool {
-  const faults = (cause: unknown) => console.error('a thread failed:', cause);
+export function poolOf(
+  limits: Partial<Limits> = {},
+  worker = '../../dist/http/worker.js',
+  onFault: (cause: unknown) => void = (cause) => console.error('a thread failed:', cause),
+): AuditPool {
   return new AuditPool({
     workerFile: new URL(worker, import.meta.url),
     limits: { ...DEFAULT_LIMITS, ...limits },
-    onFault: faults,
+    onFault,
   });
 }
 
