@@ -1,4 +1,5 @@
 import { once } from 'node:events';
+import type { Worker } from 'node:worker_threads';
 import { Piscina } from 'piscina';
 import type { Limits } from '../limits.js';
 import { Gate } from './gate.js';
@@ -46,7 +47,7 @@ export class AuditPool implements AuditRunner {
     const threads = startThreads(this.#options);
     // A thread that is ended while its memory runs out fails when its audit is no longer known.
     threads.on('error', onFault);
-    Promise.all(threads.threads.map((thread) => once(thread, 'message'))).then(() => {
+    Promise.all(threads.threads.map(started)).then(() => {
       this.#isReady = true;
     }, onFault);
     this.#threads = threads;
@@ -75,6 +76,11 @@ export class AuditPool implements AuditRunner {
   async close(): Promise<void> {
     await this.#threads?.close();
   }
+}
+
+/** A thread has started when it says so, or when it is gone by now together with its audit. */
+function started(thread: Worker): Promise<unknown> {
+  return Promise.race([once(thread, 'message'), once(thread, 'exit')]);
 }
 
 function startThreads({ workerFile, limits }: PoolOptions): Piscina<AuditTask, AuditOutcome> {

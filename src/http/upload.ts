@@ -14,6 +14,7 @@ const FIELD = 'archive';
 export const WHAT_TO_SEND = `send the archive as ${RAW_TYPES.join(', ')}, or as the field "${FIELD}" of a ${FORM_TYPE} body`;
 const ONE_FILE = `the form takes one file, in the field "${FIELD}", and nothing else`;
 const NO_FILE = `the field "${FIELD}" holds text, not a file (with curl: -F ${FIELD}=@FILE)`;
+
 /** Lets the service take an archive as the body itself, or as the field `archive` of a form; nothing else. */
 export async function acceptUploads(app: FastifyInstance, limits: Limits): Promise<void> {
   app.removeAllContentTypeParsers();

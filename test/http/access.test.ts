@@ -1,18 +1,17 @@
 import { once } from 'node:events';
-import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { bearer, byToken, TOKEN } from '../support/access.js';
 import { fixtureArchive } from '../support/archives.js';
 import { Log } from '../support/log.js';
-import { answerOn, exchange, head, open, poolOf, type Server, startServer, upload, ZIP } from '../support/server.js';
+import { answerOn, exchange, head, open, poolOf, type Server, startServer, untilReady, upload, ZIP } from '../support/server.js';
 
 const log = new Log();
 const pool = poolOf({ auditThreads: 1 });
 let server: Server;
 
 beforeAll(async () => {
-  pool.start();
   server = await startServer({ access: byToken(), logger: log.logger, audits: pool });
-  await vi.waitUntil(() => pool.isReady(), 20_000);
+  await untilReady(pool);
 });
 
 afterAll(() => server.stop());

@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import { readdirSync } from 'node:fs';
 import type { Socket } from 'node:net';
-import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { INPUT_FAULTS } from '../../src/errors.js';
 import type { AuditRunner } from '../../src/http/pool.js';
 import { REQUEST_FAULTS, RequestError } from '../../src/http/problems.js';
@@ -23,6 +23,7 @@ import {
   shared,
   startServer,
   stubRunner,
+  untilReady,
   upload,
   ZIP,
 } from '../support/server.js';
@@ -32,8 +33,7 @@ const pool = poolOf({ auditThreads: 1 });
 let server: Server;
 
 beforeAll(async () => {
-  pool.start();
-  await vi.waitUntil(() => pool.isReady(), 20_000);
+  await untilReady(pool);
   server = await startServer({ audits: shared(pool) });
 });
 

@@ -6,7 +6,18 @@ import { afterAll, afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { AuditPool } from '../../src/http/pool.js';
 import type { AuditDone } from '../../src/http/worker.js';
 import { DEFAULT_LIMITS } from '../../src/limits.js';
-import { answerOn, FORM, head, open, poolOf, type Server, startServer, upload, ZIP } from '../support/server.js';
+import {
+  answerOn,
+  FORM,
+  head,
+  open,
+  poolOf,
+  type Server,
+  startServer,
+  untilReady,
+  upload,
+  ZIP,
+} from '../support/server.js';
 
 /** Clients that go away. Room for one upload beside the one that runs shows at once whether anything is left over. */
 const LIMITS = { auditThreads: 1, auditQueue: 1, uploadsHeld: 2, auditSeconds: 600 };
@@ -98,6 +109,18 @@ describe('a client that goes away while its audit runs', () => {
     running.destroy();
     expect((await answerOn(waiting)).body).toBe('audit 1 of this thread');
     expect(await (await upload(server.url, 'a')).text()).toBe('audit 2 of this thread');
+  });
+
+  it('before its thread has started leaves a service that becomes ready', async () => {
+    const starting = poolOf(LIMITS, './rough-worker.mjs');
+    const gone = new AbortController();
+    const task = { file: new TextEncoder().encode('endless'), format: 'json', limits: DEFAULT_LIMITS } as const;
+    const end = starting.run(task, gone.signal).catch((reason) => reason);
+    await new Promise(setImmediate);
+    gone.abort('gone');
+    expect(await end).toBe('gone');
+    await untilReady(starting);
+    await starting.close();
   });
 
   it('does so again and again', async () => {

@@ -131,6 +131,16 @@ describe('an archive over a limit', () => {
   });
 });
 
+it('headers over headerBytes are answered with 431, naming the limit and its value', async () => {
+  const limited = await startServer({ audits: shared(pool), limits: { headerBytes: 2000 } });
+  const [fits, over] = [1500, 2500].map((length) => head({ 'x-long': 'y'.repeat(length) }, '/healthz', 'GET'));
+  expect((await exchange(limited.port, fits ?? '')).status).toBe(200);
+  const answer = await exchange(limited.port, over ?? '');
+  await limited.stop();
+  expect(answer.status).toBe(431);
+  expect(JSON.parse(answer.body).detail).toBe('the headers together are over the limit headerBytes, which is 2000');
+});
+
 describe('a body that is not read', () => {
   it.each([
     ['without a type', 'abc', {}],

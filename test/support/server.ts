@@ -26,6 +26,12 @@ export function poolOf(
   });
 }
 
+/** Starts the threads, and waits for them. */
+export async function untilReady(pool: AuditPool): Promise<void> {
+  pool.start();
+  while (!pool.isReady()) await new Promise(setImmediate);
+}
+
 /** The same pool for several servers: stopping one of them does not close it. */
 export function shared(pool: AuditRunner): AuditRunner {
   return {
@@ -54,6 +60,7 @@ interface ServerOptions extends Partial<Omit<AppOptions, 'limits'>> {
 export async function startServer({ limits, ...options }: ServerOptions = {}): Promise<Server> {
   const all = { ...DEFAULT_LIMITS, ...limits };
   const audits = options.audits ?? poolOf({ auditThreads: 2, ...limits });
+  if (audits instanceof AuditPool) await untilReady(audits);
   const app = await buildApp({ logger: false, ...options, audits, limits: all });
   const url = await app.listen({ host: '127.0.0.1', port: 0 });
   return { app, url, port: Number(new URL(url).port), stop: () => app.close() };
