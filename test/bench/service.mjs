@@ -11,7 +11,7 @@ import { fileURLToPath } from 'node:url';
  * Loads the compiled service: `service.mjs FILE [CONCURRENT [SECONDS [NAME=VALUE…]]]` starts it (with limits, where some
  * are given), keeps that many audits of the file going at once, asks for `/healthz` meanwhile, and prints JSON:
  * time from the start to the first answer and to readiness, audits per second, times of audits and of `/healthz` in ms,
- * longest event loop delay in ms, greatest resident size of the process with its threads in bytes.
+ * longest event loop delay and work of it in ms, greatest resident size of the process with its threads in bytes.
  */
 const [file = '', concurrent = '4', seconds = '10', ...limits] = process.argv.slice(2);
 const here = (/** @type {string} */ path) => fileURLToPath(new URL(path, import.meta.url));
@@ -135,7 +135,7 @@ const figures = {
   perSecond: Number(perSecond.toFixed(2)),
   ...spread(audits),
   healthMs: spread(health),
-  loopDelayMs: Math.round(Number(await delay)),
+  ...JSON.parse(await delay),
   peakBytes: peak,
 };
 process.stdout.write(`${JSON.stringify(figures, null, 2)}\n`);
