@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { Archive, Part } from '../archive/archive.js';
-import { InputError, quoted } from '../errors.js';
+import { InputError, type InputPlace, quoted } from '../errors.js';
 import type { Limits } from '../limits.js';
 import { checked, flag, isSet, requiredText, text } from './attributes.js';
 import type { HardwareRecord, ProductRecord } from './records.js';
@@ -60,7 +60,8 @@ class ProductCollector implements ElementHandler {
   readonly wanted = WANTED;
   readonly products: ProductRecord[] = [];
   #manufacturer = '';
-  #hardware: HardwareRecord | undefined;
+  /** What each open element Hardware describes; the outermost is the list of them, and describes nothing. */
+  readonly #hardware: (HardwareRecord | undefined)[] = [];
 
   constructor(readonly part: string) {}
 
@@ -68,34 +69,34 @@ class ProductCollector implements ElementHandler {
     const place = { part: this.part, line };
     if (name === 'Manufacturer' && parent === 'ManufacturerData') {
       this.#manufacturer = checked(manufacturerShape, attributes, name, place).RefId;
-    } else if (name === 'Hardware' && parent === 'Hardware') {
-      this.#hardware = checked(hardwareShape, attributes, name, place);
-    } else if (name === 'Product' && parent === 'Products' && depth === PRODUCT_DEPTH && this.#hardware !== undefined) {
-      const { Id: id, Text, OrderNumber } = checked(productShape, attributes, name, place);
-      this.products.push({
-        id,
-        name: Text,
-        orderNumber: OrderNumber,
-        manufacturer: this.#manufacturer,
-        hardware: this.#hardware,
-      });
+    } else if (name === 'Hardware') {
+      this.#hardware.push(parent === 'Hardware' ? checked(hardwareShape, attributes, name, place) : undefined);
+    } else if (name === 'Product' && parent === 'Products' && depth === PRODUCT_DEPTH) {
+      this.#addProduct(attributes, place);
     }
   }
 
   close(name: string): void {
-    if (name === 'Hardware') this.#hardware = undefined;
+    if (name === 'Hardware') this.#hardware.pop();
+  }
+
+  #addProduct(attributes: Attributes, place: InputPlace): void {
+    const hardware = this.#hardware.at(-1);
+    if (hardware === undefined) return;
+    const { Id: id, Text, OrderNumber } = checked(productShape, attributes, 'Product', place);
+    this.products.push({ id, name: Text, orderNumber: OrderNumber, manufacturer: this.#manufacturer, hardware });
   }
 }
 
-/** The products of several documents by id. One id for two different products would make the audit guess. */
-export function indexProducts(products: readonly ProductRecord[]): Map<string, ProductRecord> {
-  const index = new Map<string, ProductRecord>();
+/** Adds the products of a part to those known, by id. One id for two different products would make the audit guess. */
+export function addProducts(known: Map<string, ProductRecord>, products: readonly ProductRecord[], part: string): void {
   for (const product of products) {
-    const other = index.get(product.id);
+    const other = known.get(product.id);
     if (other !== undefined && JSON.stringify(other) !== JSON.stringify(product)) {
-      throw new InputError('invalid-value', `the product Id ${quoted(product.id)} stands for two different products`);
+      throw new InputError('invalid-value', `the product Id ${quoted(product.id)} stands for two different products`, {
+        part,
+      });
     }
-    index.set(product.id, product);
+    known.set(product.id, product);
   }
-  return index;
 }

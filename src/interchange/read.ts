@@ -1,7 +1,7 @@
 import type { Archive, Part } from '../archive/archive.js';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
-import { indexProducts, readHardware } from './hardware.js';
+import { addProducts, readHardware } from './hardware.js';
 import { readMasterNames, readProjectName } from './names.js';
 import { findProjects, installationNumber, type ProjectParts } from './parts.js';
 import type { InstallationRecord, ProductRecord, ProjectRecord } from './records.js';
@@ -65,13 +65,13 @@ class ProjectReader {
   }
 
   async #productsOf(hardware: readonly Part[]): Promise<Map<string, ProductRecord>> {
-    const products: ProductRecord[] = [];
+    const products = new Map<string, ProductRecord>();
     for (const part of hardware) {
       const found = this.#products.get(part) ?? (await readHardware(this.archive, part, this.limits));
       this.#products.set(part, found);
-      products.push(...found);
+      addProducts(products, found, part.name);
     }
-    return indexProducts(products);
+    return products;
   }
 
   async #namesOf(part: Part): Promise<ReadonlyMap<string, string>> {

@@ -17,7 +17,13 @@
  */
 
 /** These faults are faults of one part, and a person has to be told of which. */
-const OF_A_PART = new Set(['checksum-mismatch', 'malformed-xml', 'unreadable-encoding', 'wrong-namespace']);
+const OF_A_PART = new Set([
+  'checksum-mismatch',
+  'malformed-xml',
+  'unreadable-encoding',
+  'wrong-namespace',
+  'invalid-value',
+]);
 
 const PROTOTYPES = [Object.prototype, Array.prototype, Function.prototype, String.prototype, Map.prototype];
 const keysOfPrototypes = () =>

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { Archive } from '../../src/archive/archive.js';
 import { audit } from '../../src/audit.js';
-import { indexProducts, readHardware } from '../../src/interchange/hardware.js';
+import { addProducts, readHardware } from '../../src/interchange/hardware.js';
 import type { HardwareRecord, ProductRecord } from '../../src/interchange/records.js';
 import { DEFAULT_LIMITS } from '../../src/limits.js';
 import { zip } from '../support/archives.js';
@@ -135,7 +135,9 @@ describe('names that mean something to the program', () => {
     const products = ids.map((id) => `<Product Id="${id}"/>`).join('');
     const found = await read(hardwareXml(hardware('', `<Products>${products}</Products>`)));
     expect(found.map(({ id }) => id)).toEqual(ids);
-    expect([...indexProducts(found).keys()]).toEqual(ids);
+    const known = new Map();
+    addProducts(known, found, PART);
+    expect([...known.keys()]).toEqual(ids);
   });
 });
 
@@ -225,7 +227,7 @@ describe('one product Id', () => {
   test('for two different products is refused, as the audit would have to guess', async () => {
     const file = await archiveOf(hardware('BusCurrent="7"'), hardware('BusCurrent="8"'));
     const refusal = await refusalOf(() => audit(file));
-    expect(refusal.code).toBe('invalid-value');
+    expect(refusal).toMatchObject({ code: 'invalid-value', place: { part: 'M-F0B2/Hardware.xml' } });
     expect(refusal.message).toContain('"P"');
   });
 });
