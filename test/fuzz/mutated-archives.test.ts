@@ -7,10 +7,11 @@ import { FORMATS } from '../../src/report/format/index.js';
 import { reportSchema } from '../../src/report/report.js';
 import { fixtureArchive } from '../support/archives.js';
 import { needsPython } from '../support/python.js';
-import { readByAudit, readByPython } from '../support/second-reader.js';
+import { type ArchiveRead, type Refused, readByAudit, readByPython } from '../support/second-reader.js';
 import { checkedOutcome } from './invariants.mjs';
 import {
   type Mutated,
+  type Parts,
   withArchiveChanged,
   withDocumentChanged,
   withElementsChanged,
@@ -63,22 +64,40 @@ describe('the independent reader says the same of a good archive, changed', () =
     needsPython(context);
     const drawn = fc.sample(mutated, { seed: SEED, numRuns: 150 });
     const byPython = readByPython(drawn.map(({ file }) => file));
-    const read = await Promise.all(drawn.map((one, index) => isReadAlike(one, byPython[index] as object)));
+    const read = await Promise.all(
+      drawn.map((one, index) => isReadAlike(one, byPython[index] as ArchiveRead | Refused)),
+    );
     expect(read.filter(Boolean).length).toBeGreaterThanOrEqual(leastRead);
   });
 });
 
 /** Holds the outcome of an audit against what the independent reader found; tells whether there was a report. */
-async function isReadAlike({ file, changes }: Mutated, byPython: object): Promise<boolean> {
+async function isReadAlike({ file, parts, changes }: Mutated, byPython: ArchiveRead | Refused): Promise<boolean> {
   const { report, refusal } = await outcomeOf(file);
   const place = { seed: SEED, changes };
-  if (report !== undefined) {
-    // Devices that stand neither on a line nor in the list of unassigned ones are unassigned to the audit alone.
-    expect({ ...place, ...readByAudit(file, report), unassigned: 0 }).toEqual({ ...place, ...byPython, unassigned: 0 });
-  } else if (!isStricter(refusal)) {
-    expect({ ...place, refusal, byPython }).toEqual({ ...place, refusal, byPython: { refused: expect.any(String) } });
+  if (report === undefined) {
+    const due = isStricter(refusal) ? byPython : { refused: expect.any(String) };
+    expect({ ...place, refusal, byPython }).toEqual({ ...place, refusal, byPython: due });
+  } else if (!isOfFourthEdition(parts, byPython)) {
+    const byAudit = settled(readByAudit(file, report));
+    expect({ ...place, ...byAudit }).toEqual({ ...place, ...('refused' in byPython ? byPython : settled(byPython)) });
   }
   return report !== undefined;
+}
+
+/**
+ * What the form settles: not whether a device that stands neither on a line nor in the list of unassigned ones is one of
+ * these, nor what a coupler without an address is between.
+ */
+function settled({ unassigned: _, segments, ...read }: ArchiveRead): object {
+  const isAddressed = ({ address }: { address: string | null }) => address !== null;
+  return { ...read, segments: segments.map((one) => ({ ...one, reaching: one.reaching.filter(isAddressed) })) };
+}
+
+/** Expat has the names of the fourth edition of XML, and refuses some characters in them that the fifth allows. */
+function isOfFourthEdition(parts: Parts, byPython: ArchiveRead | Refused): boolean {
+  const isToken = 'refused' in byPython && byPython.refused.includes('invalid token');
+  return isToken && Object.values(parts).some((document) => /[^\0-\x7f]/.test(String(document)));
 }
 
 /** The independent reader passes over what is out of the form, and over how an archive is put together. */

@@ -4,7 +4,7 @@ import { plantParts } from '../support/random-plants.js';
 import { rawZip } from '../support/raw-zip.js';
 import { byteChanges, misplacements, treeChanges, withBytesChanged, withStructureChanged } from './mutations.js';
 
-type Parts = Readonly<Record<string, string | Buffer>>;
+export type Parts = Readonly<Record<string, string | Buffer>>;
 
 /** A good archive that something was done to, and what. */
 export interface Mutated {

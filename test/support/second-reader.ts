@@ -41,7 +41,7 @@ export interface ArchiveRead {
 }
 
 /** The archive cannot be read; the text says why. */
-interface Refused {
+export interface Refused {
   readonly refused: string;
 }
 
