@@ -3,7 +3,18 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { bearer, byToken, TOKEN } from '../support/access.js';
 import { fixtureArchive } from '../support/archives.js';
 import { Log } from '../support/log.js';
-import { answerOn, exchange, head, open, poolOf, type Server, startServer, untilReady, upload, ZIP } from '../support/server.js';
+import {
+  answerOn,
+  exchange,
+  head,
+  open,
+  poolOf,
+  type Server,
+  startServer,
+  untilReady,
+  upload,
+  ZIP,
+} from '../support/server.js';
 
 const log = new Log();
 const pool = poolOf({ auditThreads: 1 });

@@ -19,24 +19,24 @@ const pool = new AuditPool({
   limits: DEFAULT_LIMITS,
   onFault: console.error,
 });
-const EVERY = 10;
+/** So many files, or MiB, of each audit. */
+const KEPT = 10;
 /** @type {unknown[]} */
 const kept = [];
 let count = 0;
 
 /** What goes wrong with an audit, by fault. @type {Record<string, (outcome: object) => object | Promise<object>>} */
 const FAULTS = {
-  none: (outcome) => outcome,
   'other bytes': (outcome) => ('body' in outcome ? { ...outcome, body: `${outcome.body} ` } : outcome),
   'other problem': (outcome) => ('problem' in outcome ? { body: '{}', ruleFailures: [] } : outcome),
   'no answer': () => new Promise(() => {}),
   'own fault': () => Promise.reject(new Error('a fault of our own')),
   'memory kept': (outcome) => {
-    kept.push(Buffer.alloc(EVERY * 1024 * 1024, 1));
+    kept.push(Buffer.alloc(KEPT * 1024 * 1024, 1));
     return outcome;
   },
   'files kept open': (outcome) => {
-    for (let i = 0; i < EVERY; i++) kept.push(openSync('/dev/null', 'r'));
+    for (let i = 0; i < KEPT; i++) kept.push(openSync('/dev/null', 'r'));
     return outcome;
   },
   'files left': (outcome) => {
@@ -56,8 +56,8 @@ const app = await buildApp({
     isFull: () => pool.isFull(),
     run: async (task, signal) => {
       const outcome = await pool.run(task, signal);
-      const spoil = count++ % EVERY === 0 ? FAULTS[fault] : undefined;
-      return /** @type {typeof outcome} */ (spoil ? await spoil(outcome) : outcome);
+      count++;
+      return /** @type {typeof outcome} */ (await (FAULTS[fault]?.(outcome) ?? outcome));
     },
     close: () => pool.close(),
   },

@@ -23,7 +23,7 @@ test.runIf(isLinux)(
   90_000,
 );
 
-describe.concurrent('the soak raises an alarm at a service', () => {
+describe('the soak raises an alarm at a service', () => {
   test.runIf(isLinux).for([
     ['other bytes', /a report that is not its own/],
     ['other problem', /answered 200 no problem, not 4/],
@@ -34,7 +34,7 @@ describe.concurrent('the soak raises an alarm at a service', () => {
     ['files left', /temporary files left: left-/],
     ['loop blocked', /health: 99 % within/, { healthMs: 300 }],
     ['deaf', /ended with SIGKILL/, { stopWithinMs: 500 }],
-  ] as const)('with the fault "%s"', { timeout: 90_000 }, async ([fault, alarm, bounds], { expect }) => {
+  ] as const)('with the fault "%s"', { timeout: 90_000 }, async ([fault, alarm, bounds]) => {
     expect((await soaked([DOUBLE, fault], 1.5, bounds)).join('\n')).toMatch(alarm);
   });
 });
