@@ -90,6 +90,9 @@ function answerProblems(app: FastifyInstance, limits: Limits): void {
 function problemOf(error: FastifyError | InputError | RequestError, { uploadBytes }: Limits): Problem {
   if (error instanceof InputError) return inputProblem(error);
   if (error instanceof RequestError) return requestProblem(error.code, error.detail);
+  // Nobody is left to read the answer; it is no fault of ours, though.
+  if (error.code === 'ECONNRESET')
+    return requestProblem('malformed-request', 'the request ended before its announced end');
   const status = error.statusCode ?? 500;
   if (status === 413) return inputProblem(tooLarge(undefined, uploadBytes));
   if (status === 415) return requestProblem('unsupported-media-type', WHAT_TO_SEND);

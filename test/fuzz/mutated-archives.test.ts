@@ -101,7 +101,12 @@ function isOfFourthEdition(parts: Parts, byPython: ArchiveRead | Refused): boole
 }
 
 /** The independent reader passes over what is out of the form, and over how an archive is put together. */
-const STRICTER = new Set(['invalid-value', 'no-segments', 'ambiguous-part', 'limit-exceeded', 'damaged-archive']);
+const STRICTER = new Set([
+  ...['invalid-value', 'no-segments', 'limit-exceeded', 'protected-project', 'unsupported-packing', 'size-mismatch'],
+  ...['archive-cut-off', 'archive-gap', 'archive-split', 'ambiguous-directory', 'ambiguous-part', 'unsafe-name'],
+  ...['directory-contradictory', 'directory-misplaced'],
+  ...['entries-overlap', 'entry-contradictory', 'entry-misplaced'],
+]);
 
 /** Where the audit asks for more by design: it also reads names, and takes no document type and no XML but 1.0. */
 function isStricter({ code, detail, place }: InputError): boolean {
