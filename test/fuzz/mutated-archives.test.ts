@@ -74,24 +74,41 @@ describe('the independent reader says the same of a good archive, changed', () =
 /** Holds the outcome of an audit against what the independent reader found; tells whether there was a report. */
 async function isReadAlike({ file, parts, changes }: Mutated, byPython: ArchiveRead | Refused): Promise<boolean> {
   const { report, refusal } = await outcomeOf(file);
-  const place = { seed: SEED, changes };
+  const place = { changes };
   if (report === undefined) {
     const due = isStricter(refusal) ? byPython : { refused: expect.any(String) };
-    expect({ ...place, refusal, byPython }).toEqual({ ...place, refusal, byPython: due });
+    expect({ ...place, byPython }, `seed ${SEED}, ${refusal.code}: ${refusal.message}`).toEqual({
+      ...place,
+      byPython: due,
+    });
   } else if (!isOfFourthEdition(parts, byPython)) {
     const byAudit = settled(readByAudit(file, report));
-    expect({ ...place, ...byAudit }).toEqual({ ...place, ...('refused' in byPython ? byPython : settled(byPython)) });
+    expect({ ...place, ...byAudit }, `seed ${SEED}`).toEqual({
+      ...place,
+      ...('refused' in byPython ? byPython : settled(byPython)),
+    });
   }
   return report !== undefined;
 }
 
 /**
  * What the form settles: not whether a device that stands neither on a line nor in the list of unassigned ones is one of
- * these, nor what a coupler without an address is between.
+ * these, nor what a coupler without an address is between, nor from where on a number is no current any more.
  */
 function settled({ unassigned: _, segments, ...read }: ArchiveRead): object {
   const isAddressed = ({ address }: { address: string | null }) => address !== null;
-  return { ...read, segments: segments.map((one) => ({ ...one, reaching: one.reaching.filter(isAddressed) })) };
+  const withoutNonsense = segments.map(({ participants, reaching, supplies, ...segment }) => ({
+    ...segment,
+    participants: participants.map((one) => ({ ...one, currentUa: possible(one.currentUa) })),
+    reaching: reaching.filter(isAddressed).map((one) => ({ ...one, currentUa: possible(one.currentUa) })),
+    supplies: supplies.map((one) => ({ ...one, ratingUa: possible(one.ratingUa) })),
+  }));
+  return { ...read, segments: withoutNonsense };
+}
+
+/** Beyond 1 kA the audit takes a number for a fault of the data. */
+function possible(ua: number | null): number | null {
+  return ua !== null && Math.abs(ua) > 1e9 ? null : ua;
 }
 
 /** Expat has the names of the fourth edition of XML, and refuses some characters in them that the fifth allows. */
@@ -105,11 +122,12 @@ const STRICTER = new Set([
   ...['invalid-value', 'no-segments', 'limit-exceeded', 'protected-project', 'unsupported-packing', 'size-mismatch'],
   ...['archive-cut-off', 'archive-gap', 'archive-split', 'ambiguous-directory', 'ambiguous-part', 'unsafe-name'],
   ...['directory-contradictory', 'directory-misplaced'],
+  'inflate-failed', // Python does without the end of a stream once all bytes are there
   ...['entries-overlap', 'entry-contradictory', 'entry-misplaced'],
 ]);
 
-/** Where the audit asks for more by design: it also reads names, and takes no document type and no XML but 1.0. */
+/** Where the audit asks for more by design: it also reads names, and takes no document type and few encodings. */
 function isStricter({ code, detail, place }: InputError): boolean {
   if (STRICTER.has(code) || /project\.xml$|knx_master\.xml$/i.test(place.part ?? '')) return true;
-  return code === 'malformed-xml' && /document type|XML declaration/.test(detail);
+  return /^the document is declared as|document type|XML declaration/.test(detail);
 }
