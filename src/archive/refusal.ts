@@ -10,9 +10,17 @@ export function overLimit(what: string, name: LimitName, limits: Limits, part?: 
   return new InputError('limit-exceeded', `${what}; the limit ${name} is ${limits[name]}`, { part });
 }
 
+/** A name may be what is too long; then its beginning tells which it is. */
+const LONGEST_SHOWN = 1024;
+
 /** What a header has beside its figures is bounded, each by a limit of its own. */
 export function refuseLong(what: string, bytes: number, name: LimitName, limits: Limits, nameBytes: Buffer): void {
   if (bytes > limits[name]) {
-    throw overLimit(`the ${what} of the entry has ${bytes} bytes`, name, limits, nameBytes.toString());
+    throw overLimit(
+      `the ${what} of the entry has ${bytes} bytes`,
+      name,
+      limits,
+      nameBytes.toString('utf8', 0, LONGEST_SHOWN),
+    );
   }
 }

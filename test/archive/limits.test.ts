@@ -52,6 +52,11 @@ test('entryNameLength bounds a name, in bytes', async () => {
   await expectOver('entryNameLength', 5, () => readAll(file, { entryNameLength: 5 }), 'äöü');
 });
 
+test('a name over its limit is told by its beginning, not by all of its 64 KiB', async () => {
+  const file = rawZip([{ name: 'n'.repeat(65_535), data: 'x' }]);
+  await expectOver('entryNameLength', 1024, () => readAll(file, {}), 'n'.repeat(1024));
+});
+
 test.each(['a/b/c', 'a\\b\\c', './a/b'])('entryDepth bounds the slashes of the name %s', async (name) => {
   const file = rawZip([{ name, data: 'x' }]);
   expect(await readAll(file, { entryDepth: 2 })).toBe(1);
