@@ -111,6 +111,7 @@ describe('UTF-16 that cannot be read', () => {
     const big = Buffer.concat(units.map((unit) => Buffer.from([0, 0, 0, unit])));
     await unreadable(Buffer.concat([Buffer.from([0, 0, 0xfe, 0xff]), big]));
     await unreadable(big);
+    await unreadable(Buffer.concat([Buffer.from([0xff, 0xfe, 0, 0]), Buffer.from(big).swap32()]));
   });
 });
 

@@ -43,7 +43,9 @@ export class Utf8Source {
 
   #start(head: Buffer): Uint8Array {
     this.#head = undefined;
-    const [a, b] = head;
+    const [a, b, c, d] = head;
+    const isUtf32 = a === 0xff && b === 0xfe && c === 0 && d === 0; // in UTF-16 a NUL, with which no document begins
+    if (isUtf32) throw this.fault('the document looks like UTF-32; only UTF-8 and UTF-16 are read');
     if (a === 0xff && b === 0xfe) this.#encoding = 'utf-16le';
     else if (a === 0xfe && b === 0xff) this.#encoding = 'utf-16be';
     else if (a === 0 || b === 0) {
