@@ -29,12 +29,16 @@ export function isForbiddenDeclaration(prefix: string, uri: string): boolean {
   return prefix === 'xmlns' || uri === XML || uri === XMLNS || (prefix !== '' && uri === '');
 }
 
+/** What the element at a depth declares. */
 interface Scope {
   readonly depth: number;
   readonly bindings: ReadonlyMap<string, string>;
 }
 
-/** Prefix bindings in scope, as far as a document declares any. */
+/**
+ * Prefix bindings in scope, as far as a document declares any. Each scope holds its own alone: a copy of those around it
+ * would make every element pay for all declarations that it stands in.
+ */
 export class NamespaceScopes {
   readonly #scopes: Scope[] = [{ depth: 0, bindings: new Map([['xml', XML]]) }];
 
@@ -42,10 +46,9 @@ export class NamespaceScopes {
   byDefault = '';
 
   /** Takes the declarations of an element that opens at a depth. */
-  open(depth: number, declarations: ReadonlyMap<string, string>): void {
-    if (declarations.size === 0) return;
-    const inherited = this.#scopes.at(-1)?.bindings ?? [];
-    this.#scopes.push({ depth, bindings: new Map([...inherited, ...declarations]) });
+  open(depth: number, bindings: ReadonlyMap<string, string>): void {
+    if (bindings.size === 0) return;
+    this.#scopes.push({ depth, bindings });
     this.byDefault = this.resolve('') ?? '';
   }
 
@@ -58,6 +61,10 @@ export class NamespaceScopes {
 
   /** The namespace bound to a prefix (`''` is the default one); undefined if the prefix is not bound. */
   resolve(prefix: string): string | undefined {
-    return this.#scopes.at(-1)?.bindings.get(prefix) ?? (prefix === '' ? '' : undefined);
+    for (let index = this.#scopes.length - 1; index >= 0; index--) {
+      const uri = this.#scopes[index]?.bindings.get(prefix);
+      if (uri !== undefined) return uri;
+    }
+    return prefix === '' ? '' : undefined;
   }
 }
