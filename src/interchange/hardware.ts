@@ -88,15 +88,14 @@ class ProductCollector implements ElementHandler {
   }
 }
 
-/** Adds the products of a part to those known, by id. One id for two different products would make the audit guess. */
-export function addProducts(known: Map<string, ProductRecord>, products: readonly ProductRecord[], part: string): void {
+/** Adds the products of a part to those of others, by id. One id for two different products would make the audit guess. */
+export function addProducts(index: Map<string, ProductRecord>, products: readonly ProductRecord[], part: string): void {
   for (const product of products) {
-    const other = known.get(product.id);
+    const other = index.get(product.id);
     if (other !== undefined && JSON.stringify(other) !== JSON.stringify(product)) {
-      throw new InputError('invalid-value', `the product Id ${quoted(product.id)} stands for two different products`, {
-        part,
-      });
+      const detail = `the product Id ${quoted(product.id)} stands for two different products`;
+      throw new InputError('invalid-value', detail, { part });
     }
-    known.set(product.id, product);
+    index.set(product.id, product);
   }
 }

@@ -7,7 +7,7 @@ export interface ProjectParts {
   readonly information: Part | undefined;
   /** In the order of their numbers. */
   readonly installations: readonly Part[];
-  /** Hardware parts of the same export. */
+  /** Hardware parts of the same export; one array for all of its projects. */
   readonly hardware: readonly Part[];
   readonly masterData: Part | undefined;
 }

@@ -26,7 +26,8 @@ export async function readProjects(archive: Archive, limits: Limits): Promise<Pr
 
 /** Reads projects one by one; what several of them share is read once. */
 class ProjectReader {
-  readonly #products = new Map<Part, readonly ProductRecord[]>();
+  /** By the product data of an export. */
+  readonly #products = new Map<readonly Part[], ReadonlyMap<string, ProductRecord>>();
   readonly #names = new Map<Part, ReadonlyMap<string, string>>();
 
   constructor(
@@ -64,13 +65,14 @@ class ProjectReader {
     return { schema, installations };
   }
 
-  async #productsOf(hardware: readonly Part[]): Promise<Map<string, ProductRecord>> {
+  async #productsOf(hardware: readonly Part[]): Promise<ReadonlyMap<string, ProductRecord>> {
+    const known = this.#products.get(hardware);
+    if (known !== undefined) return known;
     const products = new Map<string, ProductRecord>();
     for (const part of hardware) {
-      const found = this.#products.get(part) ?? (await readHardware(this.archive, part, this.limits));
-      this.#products.set(part, found);
-      addProducts(products, found, part.name);
+      addProducts(products, await readHardware(this.archive, part, this.limits), part.name);
     }
+    this.#products.set(hardware, products);
     return products;
   }
 

@@ -135,9 +135,9 @@ describe('names that mean something to the program', () => {
     const products = ids.map((id) => `<Product Id="${id}"/>`).join('');
     const found = await read(hardwareXml(hardware('', `<Products>${products}</Products>`)));
     expect(found.map(({ id }) => id)).toEqual(ids);
-    const known = new Map();
-    addProducts(known, found, PART);
-    expect([...known.keys()]).toEqual(ids);
+    const index = new Map();
+    addProducts(index, found, PART);
+    expect([...index.keys()]).toEqual(ids);
   });
 });
 
