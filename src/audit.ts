@@ -7,6 +7,7 @@ import { buildProject } from './plant/build.js';
 import { type Installation, type Project, segmentsOf } from './plant/plant.js';
 import { COMMON_PRACTICE, type Policy } from './policy/policy.js';
 import { type AuditedInstallation, buildReport } from './report/build.js';
+import { refuseLong } from './report/length.js';
 import type { Report } from './report/report.js';
 import { RULES } from './rules/index.js';
 import type { Rule } from './rules/rule.js';
@@ -36,7 +37,9 @@ export async function audit(file: Uint8Array, options: AuditOptions = {}): Promi
   );
   for (const { rule, cause } of installations.flatMap(({ run }) => run.failures)) options.onRuleFailure?.(rule, cause);
   const { sha256, bytes, partsRead } = archive;
-  return buildReport({ sha256, bytes, partsRead, projects, installations, policy, rules });
+  const report = buildReport({ sha256, bytes, partsRead, projects, installations, policy, rules });
+  refuseLong(report, limits);
+  return report;
 }
 
 function judge(

@@ -71,6 +71,21 @@ export const ARCHIVE_LIMITS = {
   xmlAttributes: { value: 256, least: 1, most: 10_000, unit: 'attributes', bounds: 'attributes of one element' },
   xmlTagBytes: { value: MIB, least: 1, most: 64 * MIB, unit: 'bytes', bounds: 'one tag with all its attributes' },
   xmlValueLength: { value: 64 * 1024, least: 1, most: 64 * MIB, unit: 'characters', bounds: 'one attribute value' },
+  readValueLength: {
+    value: 4096,
+    least: 1,
+    most: 64 * MIB,
+    unit: 'characters',
+    bounds: 'one attribute value that is read: a name, an id, a number',
+  },
+  reportLength: {
+    value: 64 * MIB,
+    least: 1,
+    most: 256 * MIB,
+    unit: 'characters',
+    bounds:
+      'the report, as JSON, estimated (some 150,000 devices; a long name that many devices share counts for each)',
+  },
 } as const satisfies Record<string, Limit>;
 
 /** Limits on what the service does at once and how long it takes. */

@@ -3,6 +3,7 @@ import type {
   DeviceRecord,
   InstallationRecord,
   LineRecord,
+  PlaceRecord,
   ProductRecord,
   ProjectRecord,
   SegmentRecord,
@@ -42,7 +43,9 @@ function buildInstallation(record: InstallationRecord, project: ProjectRecord, p
 
 class LineBuilder {
   readonly #productOf = remembered((record: ProductRecord) => toProduct(record, this.project.names));
-  readonly #locationOf = remembered(locationOf);
+  readonly #locationOf: (place: PlaceRecord) => string | null = remembered((place) =>
+    locationOf(place, place.parent === undefined ? null : this.#locationOf(place.parent)),
+  );
 
   constructor(
     readonly installation: InstallationRecord,

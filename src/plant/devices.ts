@@ -100,10 +100,11 @@ function isPassive({ hardware }: ProductRecord): boolean {
   );
 }
 
-/** The names of the places that a device stands in, from the outermost on; null if none has one. */
-export function locationOf(place: PlaceRecord): string | null {
-  const names: string[] = [];
-  for (let at: PlaceRecord | undefined = place; at !== undefined; at = at.parent)
-    if (at.name !== '') names.unshift(at.name);
-  return names.length === 0 ? null : names.join(' / ');
+/**
+ * The names of the places that a device stands in, from the outermost on; null if none has one.
+ * @param around the same of the place that this one is in: a place deep down costs no more memory than its own name
+ */
+export function locationOf({ name }: PlaceRecord, around: string | null): string | null {
+  if (name === '') return around;
+  return around === null ? name : `${around} / ${name}`;
 }

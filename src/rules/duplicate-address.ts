@@ -44,7 +44,7 @@ function takersByAddress({ balances }: RuleContext): Map<string, Taker[]> {
   const take = (address: string, taker: Taker) => {
     const earlier = takers.get(address);
     if (earlier === undefined) takers.set(address, [taker]);
-    else if (!earlier.some(({ device }) => device === taker.device)) earlier.push(taker);
+    else if (earlier.at(-1)?.device !== taker.device) earlier.push(taker); // a device takes all of its addresses in a row
   };
   for (const { segment } of balances) {
     for (const device of segment.devices) {

@@ -86,6 +86,8 @@ const TOO_LITTLE: Record<ArchiveLimitName, number> = {
   xmlAttributes: 1,
   xmlTagBytes: 10,
   xmlValueLength: 4,
+  readValueLength: 3,
+  reportLength: 1000,
 };
 
 describe('an archive over a limit', () => {

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { DEFAULT_LIMITS, type LimitName } from '../../src/limits.js';
 import { refusalOf } from '../support/refusal.js';
-import { knx, marked, tell } from '../support/xml.js';
+import { knx, marked, tell, topologyOf, topologyXml } from '../support/xml.js';
 
 async function expectOver(limit: LimitName, value: number, document: string): Promise<void> {
   const { text, line } = marked(document);
@@ -42,8 +42,18 @@ test('xmlValueLength bounds an attribute value, in characters', async () => {
   await expectOver('xmlValueLength', LONG, knx(`\n<a b="${'ä'.repeat(LONG + 1)}"/>¦`));
   await expectOver('xmlValueLength', LONG, knx(`\n<a xmlns:x="${'x'.repeat(LONG + 1)}"/>¦`));
   const value = (length: number) => knx(`<a b="${'x'.repeat(length)}"/>`);
-  expect(await opened(value(64 * 1024), {})).toBe(2);
-  expect((await refusalOf(() => tell(value(64 * 1024 + 1)))).code).toBe('limit-exceeded');
+  expect(await opened(value(64 * 1024), { readValueLength: 64 * 1024 })).toBe(2);
+  expect((await refusalOf(() => tell(value(64 * 1024 + 1)))).message).toContain('xmlValueLength');
+});
+
+test('readValueLength bounds an attribute value that is read, and none that is passed over', async () => {
+  const LONG = 100;
+  expect(await opened(knx(`<a b="${'&amp;'.repeat(LONG)}"/>`), { readValueLength: LONG })).toBe(2);
+  await expectOver('readValueLength', LONG, knx(`\n<a b="${'ä'.repeat(LONG + 1)}"/>¦`));
+  const long = 'x'.repeat(5000);
+  expect((await topologyOf(topologyXml(`<Area Id="A" Address="1" Comment="${long}"/>`))).installations).toHaveLength(1);
+  const refusal = await refusalOf(() => topologyOf(topologyXml(`<Area Id="A" Address="1" Name="${long}"/>`)));
+  expect(refusal.message).toContain('the value of "Name" has 5000 characters; the limit readValueLength is 4096');
 });
 
 test('text between elements has no limit of its own: it is not kept', async () => {

@@ -5,7 +5,7 @@ export class XmlFault extends Error {
   constructor(
     message: string,
     /** The limit that is exceeded; undefined where the document is malformed. */
-    readonly limit?: 'xmlDepth' | 'xmlAttributes' | 'xmlValueLength' | 'xmlTagBytes',
+    readonly limit?: 'xmlDepth' | 'xmlAttributes' | 'xmlValueLength' | 'xmlTagBytes' | 'readValueLength',
   ) {
     super(message);
   }

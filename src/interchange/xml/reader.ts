@@ -99,7 +99,7 @@ class XmlReader implements TagHandler {
     this.#path.push(name.local);
     if (this.#foreignFrom === 0 && uri !== this.#namespace) this.#foreignFrom = depth;
     if (name.wanted === undefined || this.#foreignFrom !== 0) return;
-    this.handler.open(name.local, attributesOf(tag, name.wanted), { parent, depth, line: this.#scanner.line });
+    this.handler.open(name.local, this.#attributesOf(tag, name.wanted), { parent, depth, line: this.#scanner.line });
   }
 
   passed({ local }: Name): void {
@@ -165,13 +165,19 @@ class XmlReader implements TagHandler {
     if (limit === undefined) return new InputError('malformed-xml', message, place);
     return new InputError('limit-exceeded', `${message}; the limit ${limit} is ${this.limits[limit]}`, place);
   }
-}
 
-function attributesOf(tag: TagValues, wanted: AttributeNames): Attributes {
-  const attributes: Record<string, string> = Object.create(null);
-  for (let index = 0; index < tag.count; index++) {
-    const { text } = tag.name(index);
-    if (wanted.has(text)) attributes[text] = tag.value(index);
+  /** What is read is kept, and may stand in the report once for each device: it is held shorter than what is passed over. */
+  #attributesOf(tag: TagValues, wanted: AttributeNames): Attributes {
+    const attributes: Record<string, string> = Object.create(null);
+    for (let index = 0; index < tag.count; index++) {
+      const { text } = tag.name(index);
+      if (!wanted.has(text)) continue;
+      const value = tag.value(index);
+      if (value.length > this.limits.readValueLength) {
+        throw new XmlFault(`the value of ${quoted(text)} has ${value.length} characters`, 'readValueLength');
+      }
+      attributes[text] = value;
+    }
+    return attributes;
   }
-  return attributes;
 }
