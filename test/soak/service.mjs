@@ -55,6 +55,12 @@ export class Service {
     return readdirSync(`/proc/${this.#child.pid}/fd`).length;
   }
 
+  /** Processes that it has started and that still run. */
+  get children() {
+    const threads = readdirSync(`/proc/${this.#child.pid}/task`);
+    return threads.flatMap((thread) => this.#proc(`task/${thread}/children`).split(' ')).filter(Boolean);
+  }
+
   get leftFiles() {
     return readdirSync(this.#folder);
   }
