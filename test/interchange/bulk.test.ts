@@ -75,6 +75,7 @@ const FAULTS: readonly (readonly [name: string, fault: string])[] = [
   ['an end tag that is too long', '</ParameterInstanceRefsX>'],
   ['an end tag that is too short', '</ParameterInstanceRef>'],
   ['an end tag with an attribute', '</ParameterInstanceRefs a="1">'],
+  ['an end tag without a name', '<ParameterInstanceRef></>'],
   ['a start tag that is not closed', '<ParameterInstanceRef RefId="1" Value="1">'],
   ['an attribute twice', '<ParameterInstanceRef RefId="1" Value="1" RefId="2" />'],
   ['a long attribute twice', '<a ANameOfMoreThanSixteenBytes="1" b="1" ANameOfMoreThanSixteenBytes="1"/>'],

@@ -65,6 +65,7 @@ export const XML_EXTENT: Group = {
     malformed('a tag that does not end', () => segment().slice(0, -1)),
     malformed('a document that ends in a value', () => segment().slice(0, segment().indexOf('lamp') + 2)),
     malformed('crossed tags', () => knx('<a><b></a></b>')),
+    malformed('an end tag without a name', () => knx('<a><b></b><b></></a>')),
     malformed('an attribute twice', () => knx('<a b="1" b="2"/>')),
     malformed('an attribute twice, by two prefixes', () => knx('<a xmlns:x="urn:a" xmlns:y="urn:a" x:b="" y:b=""/>')),
     malformed('a prefix that nobody declared', () => knx('<a:b/>')),

@@ -169,6 +169,7 @@ function element(at: usize): i32 {
 /** Where the end tag ends whose name begins at a place, 0 if it is not that of the element in a slot. */
 function endTag(at: usize, slot: usize): usize {
   const length = name(at, FOUND);
+  if (length === 0) return 0; // and at FOUND is the name from before
   return isSame(slot, FOUND) && load<u8>(at + length) === GREATER ? at + length + 1 : 0;
 }
 
