@@ -160,7 +160,9 @@ export function isBesideSegments({ id, line }: Pick<Segment, 'id' | 'line'>): bo
 /** The supplies and chokes that may feed a segment: its own, and those beside the segments; to these, all of the line. */
 export function possibleFeeds(segment: Segment): readonly Device[] {
   const { line } = segment;
-  const sources = isBesideSegments(segment) ? line.segments : [segment, ...line.segments.filter(isBesideSegments)];
+  const last = line.segments.at(-1); // where anything stands beside the segments, it is the last of the line
+  const beside = last !== undefined && isBesideSegments(last) ? [last] : [];
+  const sources = isBesideSegments(segment) ? line.segments : [segment, ...beside];
   return sources.flatMap(({ supplies, chokes }) => [...supplies.map(({ device }) => device), ...chokes]);
 }
 

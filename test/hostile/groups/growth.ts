@@ -65,6 +65,10 @@ export const GROWTH: Group = {
       products().replace('"Lamp"', `"${NAME}"`),
     ),
     long('12,000 lines', () => area(many(12_000, (index) => line(device(index), { id: `l${index}` })))),
+    long('15,000 segments on one line', () => {
+      const segments = many(15_000, (index) => `<Segment Id="s${index}" Number="0">${device(index)}</Segment>`);
+      return area(`<Line Id="L" Address="1">${segments}</Line>`);
+    }),
     fine(
       '300,000 products that nobody uses',
       () => archive({ [HARDWARE]: products('5', listed(300_000)) }),
