@@ -112,13 +112,16 @@ const RATIO_COUNTS_ABOVE = 1024 * 1024;
 /** Large enough that handing a piece over costs nothing beside inflating it. */
 const PIECE_BYTES = 256 * 1024;
 
-/** The data of an entry in pieces, inflated off this thread while the last piece is read. */
+/** So many pieces (a stream of objects does not join them) are inflated ahead, so that neither side waits for long. */
+const AHEAD = { readableObjectMode: true, readableHighWaterMark: 4 };
+
+/** The data of an entry in pieces, inflated off this thread while earlier ones are read. */
 async function* unpacked({ name, isDeflated, packed }: Entry): AsyncGenerator<Uint8Array> {
   if (!isDeflated) {
     for (let at = 0; at < packed.length; at += PIECE_BYTES) yield packed.subarray(at, at + PIECE_BYTES);
     return;
   }
-  const inflate = createInflateRaw({ chunkSize: PIECE_BYTES });
+  const inflate = createInflateRaw({ chunkSize: PIECE_BYTES, ...AHEAD });
   inflate.end(packed);
   try {
     for await (const piece of inflate as AsyncIterable<Buffer<ArrayBuffer>>) {

@@ -25,6 +25,6 @@ function lengthOf(value: unknown): number {
   if (typeof value === 'string') return value.length;
   if (typeof value !== 'object' || value === null) return SHORT;
   let length = 0;
-  for (const [key, inner] of Object.entries(value)) length += key.length + LAYOUT + lengthOf(inner);
+  for (const key in value) length += key.length + LAYOUT + lengthOf(value[key as keyof typeof value]); // no copies
   return length;
 }

@@ -10,31 +10,35 @@ import {
 import type { RuleContext, Subject } from './rule.js';
 import { list, productLabel } from './words.js';
 
-/** One item of load, with the balance that it is part of. */
-export interface ChargedItem {
-  readonly load: Load;
+/** What is charged to one segment of one product. */
+export interface Place {
   readonly balance: Balance;
+  readonly loads: readonly Load[];
 }
 
-/** Items of one product, wherever they are charged. */
+/** Items of load of one product, wherever they are charged. */
 export interface ProductGroup {
   readonly productRef: string;
-  readonly items: readonly ChargedItem[];
+  readonly first: Load;
+  /** In the order of the plant. */
+  readonly places: readonly Place[];
 }
 
 /** The items of an installation that a rule is after, by product, in the order of the product ids. */
 export function byProduct({ balances }: RuleContext, wanted: (load: Load) => boolean): ProductGroup[] {
-  const groups = new Map<string, ChargedItem[]>();
+  const groups = new Map<string, { productRef: string; first: Load; places: { balance: Balance; loads: Load[] }[] }>();
   for (const balance of balances) {
     for (const load of balance.segment.loads) {
       if (!wanted(load)) continue;
-      const key = load.device.productRef ?? '';
-      const items = groups.get(key) ?? [];
-      items.push({ load, balance });
-      groups.set(key, items);
+      const productRef = load.device.productRef ?? '';
+      const group = groups.get(productRef) ?? { productRef, first: load, places: [] };
+      const last = group.places.at(-1);
+      if (last?.balance === balance) last.loads.push(load);
+      else group.places.push({ balance, loads: [load] });
+      groups.set(productRef, group);
     }
   }
-  return [...groups].sort(([a], [b]) => (a < b ? -1 : 1)).map(([productRef, items]) => ({ productRef, items }));
+  return [...groups.values()].sort((a, b) => (a.productRef < b.productRef ? -1 : 1));
 }
 
 export function assumedBecause(...reasons: AssumedBecause[]): (load: Load) => boolean {
@@ -42,35 +46,33 @@ export function assumedBecause(...reasons: AssumedBecause[]): (load: Load) => bo
 }
 
 /** The segments that a group is charged to. */
-export function segmentsOfGroup({ items }: ProductGroup): Segment[] {
-  return [...new Set(items.map(({ balance }) => balance.segment))];
+export function segmentsOfGroup({ places }: ProductGroup): Segment[] {
+  return places.map(({ balance }) => balance.segment);
 }
 
-export function productSubject({ productRef, items }: ProductGroup): Subject {
-  const product = items[0]?.load.device.product;
+export function productSubject({ productRef, first }: ProductGroup): Subject {
+  const { product } = first.device;
   return { kind: 'product', id: productRef, label: product ? productLabel(product) : productRef || 'no product named' };
 }
 
 /** How many devices of a product, and where: what every finding about a product states. */
 export function placesFacts(group: ProductGroup) {
-  const devices = new Set(group.items.map(({ load }) => load.device));
-  const bySegment = new Map<Segment, Device[]>();
-  for (const { load, balance } of group.items) {
-    const here = bySegment.get(balance.segment) ?? [];
-    here.push(load.device);
-    bySegment.set(balance.segment, here);
-  }
+  const devices = new Set(group.places.flatMap(({ loads }) => loads.map(({ device }) => device)));
   return {
     product: productSubject(group).label,
     productId: group.productRef,
-    orderNumber: group.items[0]?.load.device.product?.orderNumber ?? null,
+    orderNumber: group.first.device.product?.orderNumber ?? null,
     devices: devices.size,
-    places: [...bySegment].map(([segment, here]) => placeFacts(segment, here)),
+    places: group.places.map(placeFacts),
   };
 }
 
-function placeFacts(segment: Segment, here: readonly Device[]) {
-  return { segment: segmentLabel(segment), segmentId: segment.id, devices: here.map(placeLabel) };
+function placeFacts({ balance: { segment }, loads }: Place) {
+  return {
+    segment: segmentLabel(segment),
+    segmentId: segment.id,
+    devices: loads.map(({ device }) => placeLabel(device)),
+  };
 }
 
 function placeLabel(device: Device): string {

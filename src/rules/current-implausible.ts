@@ -1,14 +1,7 @@
-import type { Load } from '../plant/plant.js';
+import { type Load, segmentLabel } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
 import { fromMa, sum, toMa } from '../units.js';
-import {
-  byProduct,
-  type ProductGroup,
-  placesFacts,
-  placesText,
-  productSubject,
-  segmentsOfGroup,
-} from './by-product.js';
+import { byProduct, type Place, placesFacts, placesText, productSubject, segmentsOfGroup } from './by-product.js';
 import { noPower } from './judged.js';
 import { type Fact, installationRule } from './rule.js';
 import { count, list, milliamps } from './words.js';
@@ -28,18 +21,17 @@ export const currentImplausible = installationRule({
   *check(context) {
     const doubtOf = (load: Load) => doubt(load, context.policy);
     for (const group of byProduct(context, (load) => doubtOf(load) !== null)) {
-      const [first] = group.items;
-      if (first === undefined) continue;
+      const { first } = group;
       yield {
         subject: productSubject(group),
         segments: segmentsOfGroup(group),
-        restsOn: first.load.current.origin,
+        restsOn: first.current.origin,
         facts: {
           ...placesFacts(group),
-          doubt: doubtOf(first.load) as Doubt,
-          declared: first.load.device.product?.declared ?? '',
-          chargedMa: toMa(first.load.current.ua),
-          turns: turningPoints(group),
+          doubt: doubtOf(first) as Doubt,
+          declared: first.device.product?.declared ?? '',
+          chargedMa: toMa(first.current.ua),
+          turns: group.places.map(turningPoint),
         },
       };
     }
@@ -72,24 +64,19 @@ interface TurningPoint {
 }
 
 /** Per segment the average that each device of the product could draw before the verdict turns, rounded down to µA. */
-function turningPoints(group: ProductGroup): TurningPoint[] {
-  const { places } = placesFacts(group);
-  return segmentsOfGroup(group).map((segment, index) => {
-    const here = group.items.filter(({ balance }) => balance.segment === segment);
-    const balance = here[0]?.balance;
-    const ownUa = sum(here.map(({ load }) => load.current.ua));
-    const average = (boundUa: number | null | undefined) => {
-      if (balance === undefined || boundUa == null) return null;
-      const leftUa = boundUa - (balance.load.totalUa - ownUa);
-      return leftUa < 0 ? null : toMa(Math.floor(leftUa / here.length));
-    };
-    return {
-      segment: places[index]?.segment ?? '',
-      verdict: balance?.verdict ?? '',
-      toTightMa: average(balance?.targetUa),
-      toInsufficientMa: average(balance?.targetUa == null ? null : balance.capacity.usableUa),
-    };
-  });
+function turningPoint({ balance, loads }: Place): TurningPoint {
+  const ownUa = sum(loads.map(({ current }) => current.ua));
+  const average = (boundUa: number | null) => {
+    if (boundUa === null) return null;
+    const leftUa = boundUa - (balance.load.totalUa - ownUa);
+    return leftUa < 0 ? null : toMa(Math.floor(leftUa / loads.length));
+  };
+  return {
+    segment: segmentLabel(balance.segment),
+    verdict: balance.verdict,
+    toTightMa: average(balance.targetUa),
+    toInsufficientMa: average(balance.targetUa === null ? null : balance.capacity.usableUa),
+  };
 }
 
 function turnsText(turns: readonly TurningPoint[], devices: number): string {

@@ -19,15 +19,15 @@ export const currentNotDeclared = installationRule({
   missing: noPower,
   *check(context) {
     for (const group of byProduct(context, isNotDeclared)) {
-      const [first] = group.items;
+      const { first } = group;
       yield {
         subject: productSubject(group),
         segments: segmentsOfGroup(group),
         restsOn: 'assumed',
         facts: {
           ...placesFacts(group),
-          assumedMa: toMa(first?.load.current.ua ?? 0),
-          isUpperSide: first?.load.device.role === 'supply and coupler',
+          assumedMa: toMa(first.current.ua),
+          isUpperSide: first.device.role === 'supply and coupler',
         },
       };
     }

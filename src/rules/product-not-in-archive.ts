@@ -21,7 +21,7 @@ export const productNotInArchive = installationRule({
         subject: productSubject(group),
         segments: segmentsOfGroup(group),
         restsOn: 'assumed',
-        facts: { ...placesFacts(group), assumedMa: toMa(group.items[0]?.load.current.ua ?? 0) },
+        facts: { ...placesFacts(group), assumedMa: toMa(group.first.current.ua) },
       };
     }
   },
