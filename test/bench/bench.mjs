@@ -34,6 +34,19 @@ const [PYTHON = '', PYTHON_VERSION = ''] = execFileSync(
  */
 
 /**
+ * @typedef {object} ServiceSample what `service.mjs` prints
+ * @property {number} startMs
+ * @property {number} readyMs
+ * @property {number} perSecond
+ * @property {number} p50
+ * @property {number} p95
+ * @property {{ p95: number, max: number }} healthMs
+ * @property {number} loopDelayMs
+ * @property {number} loopWorkMs
+ * @property {number} peakBytes
+ */
+
+/**
  * @param {string} program
  * @param {readonly string[]} args
  */
@@ -55,6 +68,7 @@ const MEASURES = {
   read: () => node('read', campus.path),
   unpack: () => node('unpack', campus.path),
   extract: () => python(campus.path),
+  extractNames: () => python(campus.path, '--names'),
   zlib: () => node('zlib', campus.path),
   zlibStream: () => node('zlibStream', campus.path),
   pythonInflate: () => python(campus.path, '--inflate'),
@@ -63,6 +77,16 @@ const MEASURES = {
   smallLoop: () => node('audit', small.path, LOOP_SECONDS),
   smallLoopExtract: () => python(small.path, '--seconds', LOOP_SECONDS),
   smallLoopNames: () => python(small.path, '--names', '--seconds', LOOP_SECONDS),
+};
+
+const AT_ONCE = '4';
+const service = (/** @type {string} */ path, /** @type {string} */ seconds) =>
+  /** @type {ServiceSample} */ (run(process.execPath, [here('service.mjs'), path, AT_ONCE, seconds]));
+
+/** The service as a whole, by archive. @type {Record<'campus' | 'small', () => ServiceSample>} */
+const SERVICES = {
+  campus: () => service(campus.path, '8'),
+  small: () => service(small.path, '5'),
 };
 
 /** All in turn, round after round, so that a slow minute falls on all of them; the first round is not counted. */
@@ -75,6 +99,10 @@ function measureAll() {
       const sample = measure();
       if (round > 0) samples[name] = [...(samples[name] ?? []), sample];
     }
+    for (const name of /** @type {const} */ (['campus', 'small'])) {
+      const sample = SERVICES[name]();
+      if (round > 0) served[name].push(sample);
+    }
   }
   return samples;
 }
@@ -85,6 +113,8 @@ function median(values) {
   return ((sorted[(sorted.length - 1) >> 1] ?? 0) + (sorted[sorted.length >> 1] ?? 0)) / 2;
 }
 
+/** @type {Record<'campus' | 'small', ServiceSample[]>} */
+const served = { campus: [], small: [] };
 requireSameFigures();
 const samples = measureAll();
 const of = (/** @type {string} */ name) => samples[name] ?? [];
@@ -210,4 +240,43 @@ function printSmall() {
   ]);
 }
 
-for (const print of [printHead, printRatios, printCampus, printPhases, printSmall]) print();
+/** Times a second, against one process of the yardstick that reads the same archive over and over. */
+function printService() {
+  const all = [...served.campus, ...served.small];
+  const of = (/** @type {ServiceSample[]} */ runs, /** @type {(run: ServiceSample) => number} */ pick) =>
+    median(runs.map(pick));
+  const row = (/** @type {'campus' | 'small'} */ name, /** @type {string} */ yardstick) => {
+    const runs = served[name];
+    const perSecond = of(runs, (one) => one.perSecond);
+    return [
+      name,
+      perSecond.toFixed(name === 'campus' ? 2 : 1),
+      (perSecond * (ms(yardstick) / 1000)).toFixed(1),
+      Math.round(of(runs, (one) => one.p50)),
+      Math.round(of(runs, (one) => one.p95)),
+      Math.round(Math.max(...runs.map(({ healthMs }) => healthMs.max))),
+      Math.round(Math.max(...runs.map(({ loopWorkMs }) => loopWorkMs))),
+      Math.round(Math.max(...runs.map(({ peakBytes }) => peakBytes)) / 1e6),
+    ];
+  };
+  table([
+    [
+      `service, ${AT_ONCE} at once`,
+      'per second',
+      'times extract.py --names',
+      'p50 ms',
+      'p95 ms',
+      'health max ms',
+      'loop work max ms',
+      'peak MB',
+    ],
+    row('campus', 'extractNames'),
+    row('small', 'smallLoopNames'),
+  ]);
+  const [start, ready] = [of(all, (one) => one.startMs), of(all, (one) => one.readyMs)];
+  console.log(
+    `First answer ${start.toFixed(0)} ms after the start of the process, ready after ${ready.toFixed(0)} ms.\n`,
+  );
+}
+
+for (const print of [printHead, printRatios, printCampus, printPhases, printSmall, printService]) print();
