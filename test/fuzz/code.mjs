@@ -9,6 +9,8 @@ const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 /** Everything that fuzzing writes. */
 export const FOLDER = join(ROOT, '.tmp/fuzz');
 const CODE = join(FOLDER, 'code');
+/** It has no counters. */
+const BULK = 'dist/interchange/xml/bulk.wasm';
 
 /** Nothing of these takes part in an audit. */
 const LEFT_OUT = /^(http|cli)\//;
@@ -36,6 +38,7 @@ export function writeCode() {
     if (/^(archive|interchange)\//.test(name)) words.push(...instrumented.words.filter(({ length }) => length > 0));
   }
   copyFileSync(join(ROOT, 'package.json'), join(FOLDER, 'package.json')); // the code looks for it one folder up
+  write(join(FOLDER, BULK), readFileSync(join(ROOT, BULK))); // and for this from there
   const packer = readFileSync(join(ROOT, 'test/support/raw-zip.ts'), 'utf8');
   write(
     join(CODE, 'raw-zip.js'),
@@ -44,7 +47,7 @@ export function writeCode() {
   return { edges, words, fileOf: (edge) => ends.find(({ until }) => edge < until)?.name ?? '' };
 }
 
-/** @param {string} path @param {string} code */
+/** @param {string} path @param {string | Uint8Array} code */
 function write(path, code) {
   mkdirSync(dirname(path), { recursive: true });
   writeFileSync(path, code);

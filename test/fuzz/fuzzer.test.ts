@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { afterEach, describe, expect, test } from 'vitest';
@@ -14,6 +15,7 @@ import { checkedOutcome } from './invariants.mjs';
 import { targetOf } from './target.mjs';
 
 const SERVICE = { audit, InputError, INPUT_FAULTS, reportSchema, FORMATS };
+const COMMAND = fileURLToPath(new URL('fuzz.mjs', import.meta.url));
 const CORPUS = fileURLToPath(new URL('corpus/', import.meta.url));
 
 /** Where instrumented code has its counters. */
@@ -116,6 +118,13 @@ describe('the invariants', () => {
       Reflect.deleteProperty(Object.prototype, 'polluted');
     }
   });
+});
+
+test('the command fuzzes the compiled code, and says how far it got', () => {
+  const seconds = '2';
+  const { status, stdout, stderr } = spawnSync(process.execPath, [COMMAND, seconds], { encoding: 'utf8' });
+  expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
+  expect(stdout).toMatch(/[1-9]\d* runs/);
 });
 
 test('the inputs that fuzzing has kept go on to hold', async () => {
