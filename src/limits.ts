@@ -70,6 +70,7 @@ export const ARCHIVE_LIMITS = {
   xmlDepth: { value: 64, least: 1, most: 10_000, unit: 'elements', bounds: 'nesting of elements' },
   xmlAttributes: { value: 256, least: 1, most: 10_000, unit: 'attributes', bounds: 'attributes of one element' },
   xmlTagBytes: { value: MIB, least: 1, most: 64 * MIB, unit: 'bytes', bounds: 'one tag with all its attributes' },
+  xmlNameLength: { value: 1024, least: 32, most: MIB, unit: 'bytes', bounds: 'the name of an element or an attribute' },
   xmlValueLength: { value: 64 * 1024, least: 1, most: 64 * MIB, unit: 'characters', bounds: 'one attribute value' },
   readValueLength: {
     value: 4096,
@@ -77,6 +78,13 @@ export const ARCHIVE_LIMITS = {
     most: 64 * MIB,
     unit: 'characters',
     bounds: 'one attribute value that is read: a name, an id, a number',
+  },
+  elementsRead: {
+    value: 400_000,
+    least: 1,
+    most: 16_000_000,
+    unit: 'elements',
+    bounds: 'elements of one document that are read: devices, products, places and what holds them',
   },
   reportLength: {
     value: 64 * MIB,

@@ -85,8 +85,10 @@ const TOO_LITTLE: Record<ArchiveLimitName, number> = {
   xmlDepth: 3,
   xmlAttributes: 1,
   xmlTagBytes: 10,
+  xmlNameLength: 3,
   xmlValueLength: 4,
   readValueLength: 3,
+  elementsRead: 5,
   reportLength: 1000,
 };
 

@@ -56,6 +56,18 @@ test('readValueLength bounds an attribute value that is read, and none that is p
   expect(refusal.message).toContain('the value of "Name" has 5000 characters; the limit readValueLength is 4096');
 });
 
+test('xmlNameLength bounds a name, in bytes', async () => {
+  expect(await opened(knx(`<${'ä'.repeat(16)}/>`), { xmlNameLength: 32 })).toBe(2);
+  for (const document of [`\n<${'ä'.repeat(17)}¦/>`, `\n<a ${'x'.repeat(33)}¦="1"/>`]) {
+    await expectOver('xmlNameLength', 32, knx(document));
+  }
+});
+
+test('elementsRead bounds the elements that are read, and none that are passed over', async () => {
+  expect(await opened(knx('<a/><b/>'), { elementsRead: 3 })).toBe(3);
+  await expectOver('elementsRead', 3, knx('<a/>\n<b/>\n<c/>¦'));
+});
+
 test('text between elements has no limit of its own: it is not kept', async () => {
   expect(await opened(knx(`<a>${'text '.repeat(DEFAULT_LIMITS.xmlValueLength)}</a>`), {})).toBe(2);
 });

@@ -1,3 +1,12 @@
+type XmlLimit =
+  | 'xmlDepth'
+  | 'xmlAttributes'
+  | 'xmlNameLength'
+  | 'xmlValueLength'
+  | 'xmlTagBytes'
+  | 'readValueLength'
+  | 'elementsRead';
+
 /** What a scan cannot go on from; the reader of the document adds part and line. */
 export class XmlFault extends Error {
   override readonly name = 'XmlFault';
@@ -5,7 +14,7 @@ export class XmlFault extends Error {
   constructor(
     message: string,
     /** The limit that is exceeded; undefined where the document is malformed. */
-    readonly limit?: 'xmlDepth' | 'xmlAttributes' | 'xmlValueLength' | 'xmlTagBytes' | 'readValueLength',
+    readonly limit?: XmlLimit,
   ) {
     super(message);
   }

@@ -18,6 +18,8 @@ export interface Name {
   readonly wanted: AttributeNames | undefined;
   /** The attributes that the last element of this name had: what the next one will most likely have. */
   readonly lastAttributes: Name[];
+  /** The tag that had an attribute of this name last. */
+  lastTag: number;
   /** Whether elements of this name have been offered for being passed over. */
   isTaught: boolean;
 }
@@ -57,6 +59,7 @@ export class NameTable {
       isPlain: prefix === '' && !isDeclaration,
       wanted: this.wanted.get(local),
       lastAttributes: [],
+      lastTag: 0,
       isTaught: false,
     };
     this.#names.set(key, name);

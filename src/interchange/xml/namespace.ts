@@ -29,42 +29,50 @@ export function isForbiddenDeclaration(prefix: string, uri: string): boolean {
   return prefix === 'xmlns' || uri === XML || uri === XMLNS || (prefix !== '' && uri === '');
 }
 
-/** What the element at a depth declares. */
+/** The prefixes that the element at a depth declares. */
 interface Scope {
   readonly depth: number;
-  readonly bindings: ReadonlyMap<string, string>;
+  readonly prefixes: readonly string[];
 }
 
 /**
- * Prefix bindings in scope, as far as a document declares any. Each scope holds its own alone: a copy of those around it
- * would make every element pay for all declarations that it stands in.
+ * Prefix bindings in scope, as far as a document declares any: for each prefix those of the elements around, innermost
+ * last. So nobody pays for declarations that others have made.
  */
 export class NamespaceScopes {
-  readonly #scopes: Scope[] = [{ depth: 0, bindings: new Map([['xml', XML]]) }];
+  readonly #bindings = new Map([['xml', [XML]]]);
+  readonly #scopes: Scope[] = [];
 
   /** The namespace of names without a prefix; `''` is none. */
   byDefault = '';
 
   /** Takes the declarations of an element that opens at a depth. */
-  open(depth: number, bindings: ReadonlyMap<string, string>): void {
-    if (bindings.size === 0) return;
-    this.#scopes.push({ depth, bindings });
+  open(depth: number, declarations: ReadonlyMap<string, string>): void {
+    if (declarations.size === 0) return;
+    for (const [prefix, uri] of declarations) {
+      const bound = this.#bindings.get(prefix);
+      if (bound === undefined) this.#bindings.set(prefix, [uri]);
+      else bound.push(uri);
+    }
+    this.#scopes.push({ depth, prefixes: [...declarations.keys()] });
     this.byDefault = this.resolve('') ?? '';
   }
 
   /** Forgets the declarations of the element that closes at a depth. */
   close(depth: number): void {
-    if (this.#scopes.at(-1)?.depth !== depth) return;
+    const scope = this.#scopes.at(-1);
+    if (scope?.depth !== depth) return;
     this.#scopes.pop();
+    for (const prefix of scope.prefixes) {
+      const bound = this.#bindings.get(prefix);
+      bound?.pop();
+      if (bound?.length === 0) this.#bindings.delete(prefix);
+    }
     this.byDefault = this.resolve('') ?? '';
   }
 
   /** The namespace bound to a prefix (`''` is the default one); undefined if the prefix is not bound. */
   resolve(prefix: string): string | undefined {
-    for (let index = this.#scopes.length - 1; index >= 0; index--) {
-      const uri = this.#scopes[index]?.bindings.get(prefix);
-      if (uri !== undefined) return uri;
-    }
-    return prefix === '' ? '' : undefined;
+    return this.#bindings.get(prefix)?.at(-1) ?? (prefix === '' ? '' : undefined);
   }
 }

@@ -65,6 +65,8 @@ class XmlReader implements TagHandler {
   #foreignFrom = 0;
   #namespace: string | undefined;
   #schema = 0;
+  /** Elements that the handler was told of. */
+  #told = 0;
 
   constructor(
     readonly part: string,
@@ -99,6 +101,9 @@ class XmlReader implements TagHandler {
     this.#path.push(name.local);
     if (this.#foreignFrom === 0 && uri !== this.#namespace) this.#foreignFrom = depth;
     if (name.wanted === undefined || this.#foreignFrom !== 0) return;
+    const { elementsRead } = this.limits;
+    if (++this.#told > elementsRead)
+      throw new XmlFault(`more than ${elementsRead} elements are to be read`, 'elementsRead');
     this.handler.open(name.local, this.#attributesOf(tag, name.wanted), { parent, depth, line: this.#scanner.line });
   }
 
@@ -144,13 +149,14 @@ class XmlReader implements TagHandler {
       declarations.set(declared, uri);
     }
     this.#scopes.open(depth, declarations);
-    const seen = new Set<string>();
+    const seen = new Map<string, Set<string>>(); // by namespace, as a name of it may be long
     for (let index = 0; index < tag.count; index++) {
       const { isDeclaration, prefix, local } = tag.name(index);
       if (isDeclaration || prefix === '') continue;
-      const expanded = `${this.#resolve(prefix)} ${local}`;
-      if (seen.has(expanded)) throw new XmlFault(`the attribute ${quoted(local)} is given twice`);
-      seen.add(expanded);
+      const uri = this.#resolve(prefix);
+      const names = seen.get(uri) ?? new Set();
+      if (names.has(local)) throw new XmlFault(`the attribute ${quoted(local)} is given twice`);
+      seen.set(uri, names.add(local));
     }
   }
 

@@ -41,6 +41,8 @@ export class TagScanner implements TagValues {
   /** Line ends inside the tag that is scanned. */
   lines = 0;
   nameEnd = 0;
+  /** Of the tag that is scanned, from 1. */
+  #serial = 0;
   #bytes: Buffer = Buffer.alloc(0);
   #end = 0;
   readonly #names: NameTable;
@@ -96,6 +98,8 @@ export class TagScanner implements TagValues {
     let end = at;
     while (NAME_BYTE[bytes[end] as number] === 1) end++;
     if (end >= this.#end) return undefined;
+    const { xmlNameLength } = this.limits;
+    if (end - at > xmlNameLength) throw new XmlFault(`a name has ${end - at} bytes`, 'xmlNameLength');
     const name = this.#names.get(bytes.subarray(at, end));
     if (name === undefined) throw new XmlFault('something that is no name stands where one has to');
     this.nameEnd = end;
@@ -107,6 +111,7 @@ export class TagScanner implements TagValues {
     const bytes = this.#bytes;
     let at = this.nameEnd;
     this.count = 0;
+    this.#serial++;
     this.isPlain = true;
     for (;;) {
       const gap = at;
@@ -145,10 +150,8 @@ export class TagScanner implements TagValues {
   }
 
   #refuseRepeated(name: Name, index: number): void {
-    const attributes = this.#attributes;
-    for (let other = 0; other < index; other++) {
-      if (attributes[other] === name) throw new XmlFault(`the attribute ${quotedName(name)} is given twice`);
-    }
+    if (name.lastTag === this.#serial) throw new XmlFault(`the attribute ${quotedName(name)} is given twice`);
+    name.lastTag = this.#serial;
     if (index >= this.limits.xmlAttributes) {
       throw new XmlFault(`an element has more than ${this.limits.xmlAttributes} attributes`, 'xmlAttributes');
     }
