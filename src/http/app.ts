@@ -5,6 +5,7 @@ import { InputError } from '../errors.js';
 import { DEFAULT_LIMITS, type Limits } from '../limits.js';
 import { type Access, controlAccess, EVERYBODY } from './access/access.js';
 import { answerBroken, commonHeaders, sendProblem } from './answer.js';
+import { refuseAmbiguous } from './framing.js';
 import { tooLarge } from './gathered.js';
 import { withoutContent } from './logging.js';
 import { refuseUnknown } from './methods.js';
@@ -30,12 +31,14 @@ const RETRY_AFTER_S = '5';
 /** The service without its socket: routes, uploads and errors. */
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const { audits, limits = DEFAULT_LIMITS, access = EVERYBODY, logger } = options;
+  const { http, ...times } = timing(limits);
   const app: FastifyInstance = Fastify({
     ...(logger === false ? { logger: false } : { loggerInstance: withoutContent(logger) }),
     genReqId: () => randomUUID(),
     requestIdHeader: false,
     trustProxy: access.trustProxy.length > 0 && [...access.trustProxy],
-    ...timing(limits),
+    ...times,
+    http: { ...http, requireHostHeader: false }, // without a problem document; see refuseAmbiguous
     schemaController: { compilersFactory: { buildValidator: noSchemas, buildSerializer: noSchemas } },
     forceCloseConnections: 'idle',
     return503OnClosing: false, // without a problem document; see stopInOrder
@@ -49,6 +52,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     reply.headers(commonHeaders(request.id));
   });
   const refuseWhenStopping = stopInOrder(app);
+  refuseAmbiguous(app);
   boundConnections(app, limits);
   closeUnread(app);
   askForBodies(app);
