@@ -83,6 +83,12 @@ function started(thread: Worker): Promise<unknown> {
   return Promise.race([once(thread, 'message'), once(thread, 'exit')]);
 }
 
+/**
+ * Lets a thread load its file by `import`. The pool would by `require`, and node (seen with 20.20) ends the whole process
+ * where a thread is ended while it requires a module: a stop, or a client that hangs up, just after the start.
+ */
+const LOADING = ['--no-experimental-require-module'];
+
 function startThreads({ workerFile, limits }: PoolOptions): Piscina<AuditTask, AuditOutcome> {
   const { auditThreads, auditMemoryMib } = limits;
   return new Piscina({
@@ -90,6 +96,7 @@ function startThreads({ workerFile, limits }: PoolOptions): Piscina<AuditTask, A
     minThreads: auditThreads,
     maxThreads: auditThreads,
     maxQueue: auditThreads,
+    execArgv: LOADING,
     resourceLimits: { maxOldGenerationSizeMb: auditMemoryMib },
   });
 }
