@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { STATUS_CODES } from 'node:http';
-import type { Socket } from 'node:net';
-import type { FastifyReply } from 'fastify';
+import type { Duplex } from 'node:stream';
+import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { Limits } from '../limits.js';
 import { PROBLEM_MEDIA_TYPE, type Problem, requestProblem } from './problems.js';
 
@@ -35,24 +35,34 @@ export function problemSent(reply: FastifyReply): Problem | undefined {
 }
 
 /** Answers, on the bare connection, what never became a request. Nothing is logged: the error holds what was sent. */
-export function answerBroken(limits: Limits): (error: NodeJS.ErrnoException, socket: Socket) => void {
+export function answerBroken(limits: Limits): (error: NodeJS.ErrnoException, socket: Duplex) => void {
   return ({ code }, socket) => {
-    if (code === 'ECONNRESET' || !socket.writable) {
-      socket.destroy();
-      return;
-    }
-    const problem = brokenProblem(code, limits);
-    const body = JSON.stringify(problem);
-    const headers = {
-      ...commonHeaders(randomUUID()),
-      'content-type': `${PROBLEM_MEDIA_TYPE}; charset=utf-8`,
-      'content-length': Buffer.byteLength(body),
-      connection: 'close',
-    };
-    const lines = Object.entries(headers).map(([name, value]) => `${name}: ${value}\r\n`);
-    socket.write(`HTTP/1.1 ${problem.status} ${STATUS_CODES[problem.status]}\r\n${lines.join('')}\r\n${body}`);
-    socket.destroySoon();
+    if (code === 'ECONNRESET' || !socket.writable) socket.destroy();
+    else answerBare(socket, brokenProblem(code, limits));
   };
+}
+
+/** Answers CONNECT, of which node makes no request either: it would close the connection without a word. */
+export function refuseTunnels(app: FastifyInstance): void {
+  app.server.on('connect', (_request, socket) => {
+    socket.on('error', () => {}); // node has let go of the connection, and a client that resets it is no fault of ours
+    const detail = 'this is no proxy; GET /openapi.yaml tells what there is';
+    answerBare(socket, requestProblem('method-not-allowed', detail), { allow: '' });
+  });
+}
+
+function answerBare(socket: Duplex, problem: Problem, more: Readonly<Record<string, string>> = {}): void {
+  const body = JSON.stringify(problem);
+  const headers = {
+    ...commonHeaders(randomUUID()),
+    ...more,
+    'content-type': `${PROBLEM_MEDIA_TYPE}; charset=utf-8`,
+    'content-length': Buffer.byteLength(body),
+    connection: 'close',
+  };
+  const lines = Object.entries(headers).map(([name, value]) => `${name}: ${value}\r\n`);
+  const head = `HTTP/1.1 ${problem.status} ${STATUS_CODES[problem.status]}\r\n${lines.join('')}\r\n`;
+  socket.end(head + body, () => socket.destroy());
 }
 
 function brokenProblem(code: string | undefined, { headerBytes, headerSeconds, requestSeconds }: Limits): Problem {

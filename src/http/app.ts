@@ -4,7 +4,7 @@ import Fastify, { type FastifyBaseLogger, type FastifyError, type FastifyInstanc
 import { InputError } from '../errors.js';
 import { DEFAULT_LIMITS, type Limits } from '../limits.js';
 import { type Access, controlAccess, EVERYBODY } from './access/access.js';
-import { answerBroken, commonHeaders, sendProblem } from './answer.js';
+import { answerBroken, commonHeaders, refuseTunnels, sendProblem } from './answer.js';
 import { refuseAmbiguous } from './framing.js';
 import { tooLarge } from './gathered.js';
 import { withoutContent } from './logging.js';
@@ -15,7 +15,7 @@ import { inputProblem, type Problem, RequestError, requestProblem } from './prob
 import { addRoutes } from './routes.js';
 import { stopInOrder } from './stopping.js';
 import { boundConnections, timing } from './timing.js';
-import { askForBodies, closeUnread } from './unread.js';
+import { askForBodies, closeUnread, refuseExpectations } from './unread.js';
 import { acceptUploads, WHAT_TO_SEND } from './upload.js';
 
 export interface AppOptions {
@@ -53,9 +53,11 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   });
   const refuseWhenStopping = stopInOrder(app);
   refuseAmbiguous(app);
+  refuseTunnels(app);
   boundConnections(app, limits);
   closeUnread(app);
   askForBodies(app);
+  refuseExpectations(app);
   answerProblems(app, limits);
   addMetrics(app);
   await controlAccess(app, access);

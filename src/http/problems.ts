@@ -15,6 +15,7 @@ export const REQUEST_FAULTS = {
   'audit-too-long': { status: 413, title: 'The audit takes longer than this service allows' },
   'audit-too-large': { status: 413, title: 'The audit takes more memory than this service allows' },
   'unsupported-media-type': { status: 415, title: 'The body is of a kind that is not read here' },
+  'expectation-failed': { status: 417, title: 'The request expects what this service does not do' },
   'too-many-requests': { status: 429, title: 'The client asks too often' },
   'headers-too-large': { status: 431, title: 'The headers of the request are too large' },
   busy: { status: 503, title: 'Too many audits are waiting' },

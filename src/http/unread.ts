@@ -1,4 +1,5 @@
 import type { FastifyInstance } from 'fastify';
+import { RequestError } from './problems.js';
 
 /** A client that neither sends nor closes for this long has its answer, or does not want it. */
 const SILENT_MS = 5000;
@@ -35,5 +36,17 @@ export function askForBodies(app: FastifyInstance): void {
   });
   app.addHook('preParsing', async ({ raw }, reply) => {
     if (waiting.has(raw)) reply.raw.writeContinue();
+  });
+}
+
+/** Refuses every other expectation (RFC 9110, section 10.1.1). By itself node does so without a problem document. */
+export function refuseExpectations(app: FastifyInstance): void {
+  const unmet = new WeakSet<object>();
+  app.server.on('checkExpectation', (request, response) => {
+    unmet.add(request);
+    app.server.emit('request', request, response);
+  });
+  app.addHook('onRequest', async ({ raw }) => {
+    if (unmet.has(raw)) throw new RequestError('expectation-failed', 'send Expect as 100-continue, or leave it out');
   });
 }

@@ -192,6 +192,7 @@ const PROBLEMS: readonly Problem[] = [
   },
   { code: 'not-acceptable', answer: () => uploaded('abc', { ...ZIP, accept: 'image/png' }) },
   { code: 'unsupported-media-type', answer: () => uploaded('abc', { 'content-type': 'text/plain' }) },
+  { code: 'expectation-failed', answer: () => exchange(server.port, head({ expect: 'a reply', 'content-length': 0 })) },
   { code: 'request-timeout', answer: answerAfterTimeout },
   { code: 'headers-too-large', answer: () => exchange(server.port, head({ 'x-long': 'y'.repeat(20_000) })) },
   { code: 'internal-fault', answer: () => answerBy(() => Promise.reject(new Error('a fault'))) },

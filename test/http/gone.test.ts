@@ -1,3 +1,4 @@
+import { once } from 'node:events';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import type { Socket } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -147,4 +148,14 @@ describe('a client that goes away while its audit runs', () => {
     for (const fault of faults) expect(fault).toMatchObject({ code: 'ERR_WORKER_OUT_OF_MEMORY' });
     await tight.close();
   });
+});
+
+it('a client that resets its connection after asking for a tunnel leaves a service that serves on', async () => {
+  await serve('./rough-worker.mjs');
+  const socket = await open(server.port);
+  const asked = once(server.app.server, 'connect');
+  socket.write(head({}, 'a.example:443', 'CONNECT'), () => socket.resetAndDestroy());
+  const [, peer] = (await asked) as [unknown, Socket];
+  if (!peer.closed) await new Promise((resolve) => peer.once('close', resolve));
+  expect((await upload(server.url, 'abc')).status).toBe(200);
 });

@@ -26,6 +26,8 @@ it.each([
   [415, 'an upload that is not read', () => ask('/v1/audits', 'POST')],
   [401, 'a refusal', () => exchange(guarded.port, head({ ...ZIP, 'content-length': 0 }))],
   [400, 'what is not HTTP', () => exchange(server.port, 'HELLO\r\n\r\n')],
+  [405, 'a tunnel', () => exchange(server.port, head({}, 'a.example:443', 'CONNECT'))],
+  [417, 'another expectation', () => exchange(server.port, head({ expect: 'pizza' }, '/healthz', 'GET'))],
   [431, 'headers too large', () => exchange(server.port, head({ 'x-long': 'y'.repeat(20_000) }))],
 ])('%d, %s, is safe in a browser and tells nothing of the server', async (status, _what, answer) => {
   const { headers, status: found } = await answer();

@@ -23,6 +23,10 @@ function* chunks(mebibytes: number): Generator<string | Uint8Array> {
 const upload = (headers: readonly string[], body: Uint8Array | string = sound, target = POST) =>
   raw(request(target, [...CLOSE, ...headers, `Content-Length: ${body.length}`]), body);
 
+/** A client that sends its body only when it is asked for it. */
+const waiting = (headers: readonly string[], target = POST) =>
+  raw(request(target, ['Host: a', 'Expect: 100-continue', ...headers]));
+
 const get = (target: string) => raw(request(`GET ${target}`, CLOSE));
 
 export const HTTP_UPLOADS: Group = {
@@ -86,6 +90,13 @@ export const HTTP_UPLOADS: Group = {
     refused('a rule named __proto__', 404, 'rule-not-known', get('/v1/rules/__proto__')),
     refused('a schema named constructor', 404, 'schema-not-known', get('/v1/schemas/constructor')),
     refused('a rule with a script in its name', 404, 'rule-not-known', get('/v1/rules/%3Cscript%3E')),
+    refused('a tunnel', 405, 'method-not-allowed', raw(request('CONNECT a.example:443', ['Host: a']))),
+    refused(
+      'a tunnel to itself, and a request in it',
+      405,
+      'method-not-allowed',
+      raw(request('CONNECT a:80', ['Host: a']) + request('GET /healthz', CLOSE)),
+    ),
     answered('a query of odd names', [200], get('/healthz?__proto__[a]=1&constructor=2&a=1&a=2&%')),
     answered('a target with its host', [200], get('http://other.example/healthz')),
     answered('a body of a request that has none', [200], upload([], 'abc', 'GET /healthz')),
@@ -93,6 +104,57 @@ export const HTTP_UPLOADS: Group = {
       'an upgrade',
       [200],
       raw(request('GET /healthz', ['Host: a', 'Connection: Upgrade, close', 'Upgrade: websocket'])),
+    ),
+    refused('a client that expects something else', 417, 'expectation-failed', upload([ZIP, 'Expect: pizza'])),
+    refused(
+      'a wait without end for a body over the limit',
+      413,
+      'limit-exceeded',
+      waiting([ZIP, `Content-Length: ${129 * MIB}`]),
+    ),
+    refused(
+      'a wait without end for text',
+      415,
+      'unsupported-media-type',
+      waiting(['Content-Type: text/plain', 'Content-Length: 3']),
+    ),
+    refused(
+      'a wait without end for a packed body',
+      415,
+      'unsupported-media-type',
+      waiting([ZIP, 'Content-Encoding: gzip', 'Content-Length: 3']),
+    ),
+    refused(
+      'a wait without end where there is nothing',
+      404,
+      'not-found',
+      waiting([ZIP, 'Content-Length: 3'], 'POST /v1'),
+    ),
+    answered(
+      'an upgrade to HTTP/2',
+      [200],
+      raw(
+        request('GET /healthz', [
+          'Host: a',
+          'Connection: Upgrade, HTTP2-Settings, close',
+          'Upgrade: h2c',
+          'HTTP2-Settings: AAMAAABk',
+        ]),
+      ),
+    ),
+    answered(
+      'an upload that asks for an upgrade',
+      [200],
+      raw(
+        request(POST, [
+          'Host: a',
+          'Connection: Upgrade, close',
+          'Upgrade: websocket',
+          ZIP,
+          `Content-Length: ${sound.length}`,
+        ]),
+        sound,
+      ),
     ),
     answered('a client that waits until it may send', [100, 200], upload([ZIP, 'Expect: 100-continue'])),
     answered('an encoding that is none', [200], upload([ZIP, 'Content-Encoding: identity'])),
