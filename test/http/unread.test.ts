@@ -1,5 +1,7 @@
 import { execFile, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { connect, type Socket } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
@@ -21,6 +23,8 @@ import {
 /** Answers that come before the body has been read. */
 const HAS_CURL = spawnSync('curl', ['--version']).status === 0;
 const MIB = 1024 * 1024;
+/** Twice the time that the service gives it. */
+const CLOSED_WITHIN_MS = 10_000;
 const LARGE = Buffer.alloc(64 * MIB, 'x');
 const folder = mkdtempSync(join(tmpdir(), 'linebudget-'));
 const file = join(folder, 'large');
@@ -101,6 +105,19 @@ describe.each(REFUSED)('an upload of 64 MiB %s', (_what, server, headers, status
   it('leaves a service that serves on', async () => {
     expect((await fetch(`${server().url}/healthz`)).status).toBe(200);
   });
+});
+
+it('a client that neither sends what it announced nor closes is closed, though it asked to be kept', async () => {
+  const accepted = once(usual.app.server, 'connection') as Promise<[Socket]>;
+  const socket = connect({ host: '127.0.0.1', port: usual.port, allowHalfOpen: true });
+  const [peer] = await accepted;
+  const begun = performance.now();
+  socket.write(head({ 'content-type': 'text/plain', 'content-length': 1000, connection: 'keep-alive' }));
+  const [answer] = await once(socket, 'data');
+  if (!peer.closed) await new Promise((resolve) => peer.once('close', resolve));
+  expect(performance.now() - begun).toBeLessThan(CLOSED_WITHIN_MS);
+  expect([String(answer).slice(0, 12), socket.writable]).toEqual(['HTTP/1.1 415', true]);
+  socket.destroy();
 });
 
 /** A body in one chunk. */
