@@ -34,23 +34,38 @@ export async function readUpload(request: FastifyRequest, limits: Limits): Promi
 }
 
 async function readForm(request: FastifyRequest, limits: Limits): Promise<Uint8Array> {
+  const body = { bytes: 0 };
   try {
-    return await Promise.race([readArchiveField(request, limits), overflowOf(request, limits)]);
+    const archive = await Promise.race([readArchiveField(request, limits), overflowOf(request, body, limits)]);
+    const around = body.bytes - archive.length;
+    if (around > limits.formBytes) throw tooMuchAround(around, limits);
+    return archive;
   } catch (cause) {
     if (cause instanceof RequestError || cause instanceof InputError) throw cause;
     throw formError(cause as FastifyError, limits.uploadBytes);
   }
 }
 
-/** Rejects once more has come than a form around the largest archive has; the form's reader counts its parts only. */
-function overflowOf({ raw }: FastifyRequest, { uploadBytes, formBytes }: Limits): Promise<never> {
+/**
+ * Counts what comes, as the form's reader counts its parts only, and passes over headers that are too many or too long.
+ * Rejects once more has come than a form around the largest archive has.
+ */
+function overflowOf(
+  { raw }: FastifyRequest,
+  body: { bytes: number },
+  { uploadBytes, formBytes }: Limits,
+): Promise<never> {
   return new Promise((_resolve, reject) => {
-    let bytes = 0;
     raw.on('data', (piece: Uint8Array) => {
-      bytes += piece.length;
-      if (bytes > uploadBytes + formBytes) reject(tooLarge(undefined, uploadBytes));
+      body.bytes += piece.length;
+      if (body.bytes > uploadBytes + formBytes) reject(tooLarge(undefined, uploadBytes));
     });
   });
+}
+
+function tooMuchAround(around: number, { formBytes }: Limits): InputError {
+  const detail = `the form has ${around} bytes around its archive; the limit formBytes is ${formBytes}`;
+  return new InputError('limit-exceeded', detail);
 }
 
 /** The form's reader knows no status for most of what a form can have wrong, and 413 for a field too many. */

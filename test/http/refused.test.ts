@@ -4,7 +4,18 @@ import { type ArchiveLimitName, DEFAULT_LIMITS } from '../../src/limits.js';
 import { fixtureArchive, fixtureParts, zip } from '../support/archives.js';
 import { BAD_ARCHIVES } from '../support/bad-archives.js';
 import { extraField, rawZip } from '../support/raw-zip.js';
-import { exchange, form, head, poolOf, type Server, shared, startServer, upload, ZIP } from '../support/server.js';
+import {
+  exchange,
+  FORM,
+  form,
+  head,
+  poolOf,
+  type Server,
+  shared,
+  startServer,
+  upload,
+  ZIP,
+} from '../support/server.js';
 import { topologyXml } from '../support/xml.js';
 
 const pool = poolOf({ auditThreads: 1 });
@@ -124,6 +135,22 @@ describe('an archive over a limit', () => {
       await limited.stop();
     }
     expect(statuses).toEqual([200, 200, 200, 413, 413, 413]);
+  });
+
+  it('passes at the limit of formBytes and fails one byte below, with and without a length', async () => {
+    const archive = await fixtureArchive('house');
+    const fields = form([{ name: 'archive', filename: 'house.zip', data: archive }]);
+    const around = fields.length - archive.length;
+    const answers: (string | number)[] = [];
+    for (const formBytes of [around, around - 1]) {
+      const limited = await startServer({ audits: shared(pool), limits: { formBytes } });
+      const whole = await exchange(limited.port, head({ ...FORM, 'content-length': fields.length }), fields);
+      const chunked = await exchange(limited.port, head({ ...FORM, 'transfer-encoding': 'chunked' }), chunk(fields));
+      await limited.stop();
+      answers.push(...[whole, chunked].map(({ status, body }) => (status === 413 ? JSON.parse(body).detail : status)));
+    }
+    const detail = `the form has ${around} bytes around its archive; the limit formBytes is ${around - 1}`;
+    expect(answers).toEqual([200, 200, detail, detail]);
   });
 
   it('is refused by its announced length, before any of it is sent', async () => {

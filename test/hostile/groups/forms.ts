@@ -2,7 +2,7 @@ import { FORM, form } from '../../support/server.js';
 import type { Case, Group } from '../cases.js';
 import { answered, refused } from '../cases.js';
 import { archive } from '../plant.js';
-import { post } from '../send.js';
+import { post, raw, request } from '../send.js';
 
 const TYPE = FORM['content-type'];
 const file = { name: 'archive', filename: 'a.zip', data: archive() };
@@ -18,6 +18,16 @@ const DISPOSITION = 'Content-Disposition: form-data; name="archive"; filename="a
 
 const malformed = (what: string, body: () => Uint8Array | string, type = TYPE): Case =>
   refused(what, 400, 'malformed-request', post(type, body));
+
+const tooMuch = (what: string, body: () => Uint8Array): Case => refused(what, 413, 'limit-exceeded', post(TYPE, body));
+
+const inOneChunk = (body: Uint8Array) =>
+  raw(
+    request('POST /v1/audits', ['Host: a', 'Connection: close', `Content-Type: ${TYPE}`, 'Transfer-Encoding: chunked']),
+    `${body.length.toString(16)}\r\n`,
+    body,
+    '\r\n0\r\n\r\n',
+  );
 
 export const FORMS: Group = {
   name: 'forms',
@@ -79,25 +89,26 @@ export const FORMS: Group = {
       'unsupported-media-type',
       post('multipart/mixed; boundary=B', () => form([file])),
     ),
+    tooMuch('a file name of 100 KiB', () => form([{ ...file, filename: 'n'.repeat(100_000) }])),
+    tooMuch('a header of 1 MiB that nobody reads', () => part(DISPOSITION, `X: ${'x'.repeat(1 << 20)}`)),
+    tooMuch('ten thousand headers that nobody reads', () =>
+      part(DISPOSITION, ...Array.from({ length: 10_000 }, (_, index) => `X-${index}: y`)),
+    ),
+    tooMuch('100 KiB before the form', () =>
+      Buffer.concat([Buffer.alloc(100_000, 'x'), Buffer.from('\r\n'), form([file])]),
+    ),
+    tooMuch('100 KiB behind the form', () => Buffer.concat([form([file]), Buffer.alloc(100_000, 'x')])),
+    refused(
+      'a file name of 100 KiB, in chunks',
+      413,
+      'limit-exceeded',
+      inOneChunk(form([{ ...file, filename: 'n'.repeat(100_000) }])),
+    ),
+    answered('a form in chunks', [200], inOneChunk(form([file]))),
     answered(
       'a file whose name leads out of its folder',
       [200],
       post(TYPE, () => form([{ ...file, filename: '../../etc/passwd' }])),
-    ),
-    answered(
-      'a file name of 100 KiB',
-      [200],
-      post(TYPE, () => form([{ ...file, filename: 'n'.repeat(100_000) }])),
-    ),
-    answered(
-      'a header of 1 MiB that nobody reads',
-      [200],
-      post(TYPE, () => part(DISPOSITION, `X: ${'x'.repeat(1 << 20)}`)),
-    ),
-    answered(
-      'ten thousand headers that nobody reads',
-      [200],
-      post(TYPE, () => part(DISPOSITION, ...Array.from({ length: 10_000 }, (_, index) => `X-${index}: y`))),
     ),
     answered(
       'a file named __proto__',
