@@ -59,7 +59,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   askForBodies(app);
   refuseExpectations(app);
   answerProblems(app, limits);
-  addMetrics(app);
+  addMetrics(app, audits);
   await controlAccess(app, access);
   refuseUnknown(app);
   await app.register(accepts);

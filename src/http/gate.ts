@@ -10,6 +10,14 @@ export class Gate {
     this.#mostWaiting = mostWaiting;
   }
 
+  get inside(): number {
+    return this.#inside;
+  }
+
+  get waiting(): number {
+    return this.#waiting.size;
+  }
+
   /** Whether the next one can neither enter nor wait. */
   get isFull(): boolean {
     return this.#inside >= this.#atOnce && this.#waiting.size >= this.#mostWaiting;

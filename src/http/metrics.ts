@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { Registry } from 'prom-client';
 import { problemSent } from './answer.js';
+import type { AuditRunner, Load } from './pool.js';
 import { codeOf } from './problems.js';
 
 interface Meters {
@@ -13,12 +14,12 @@ const DURATION_BUCKETS_S = [0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10, 30, 60];
 const REPORT = 'report';
 
 /** Measures the audits and serves the figures, for Prometheus. Labels hold problem codes, and nothing out of archives. */
-export function addMetrics(app: FastifyInstance): void {
+export function addMetrics(app: FastifyInstance, audits: AuditRunner): void {
   let inFlight = 0;
   let meters: Promise<Meters> | undefined;
   // Loaded with the first figure, as it would hold up the start.
   const loaded = () => {
-    meters ??= createMeters(() => inFlight);
+    meters ??= createMeters(() => ({ inFlight, ...audits.load() }));
     return meters;
   };
   app.addHook('onRequest', async ({ method, routeOptions }, reply) => {
@@ -43,7 +44,7 @@ function outcomeOf(reply: FastifyReply): string {
   return problem === undefined ? REPORT : codeOf(problem);
 }
 
-async function createMeters(inFlight: () => number): Promise<Meters> {
+async function createMeters(load: () => Load & { readonly inFlight: number }): Promise<Meters> {
   const { Counter, Gauge, Histogram, Registry } = await import('prom-client');
   const registry = new Registry();
   const registers = [registry];
@@ -68,7 +69,9 @@ async function createMeters(inFlight: () => number): Promise<Meters> {
         this.set(value());
       },
     });
-  gauge('linebudget_audits_in_flight', 'Requests for an audit that are sent, wait or run.', inFlight);
+  gauge('linebudget_audits_in_flight', 'Requests for an audit that are sent, wait or run.', () => load().inFlight);
+  gauge('linebudget_audits_waiting', 'Audits that wait for a thread; auditQueue may.', () => load().waiting);
+  gauge('linebudget_audits_running', 'Audits that run; auditThreads may at once.', () => load().running);
   gauge('process_resident_memory_bytes', 'Memory of the process, worker threads included.', () =>
     process.memoryUsage.rss(),
   );

@@ -6,12 +6,19 @@ import { Gate } from './gate.js';
 import { RequestError } from './problems.js';
 import type { AuditOutcome, AuditTask } from './worker.js';
 
+/** How many audits run, and how many wait for a thread. */
+export interface Load {
+  readonly running: number;
+  readonly waiting: number;
+}
+
 /** Runs audits elsewhere than on the event loop. */
 export interface AuditRunner {
   /** Whether all threads have started. */
   isReady(): boolean;
   /** Whether one more audit would be refused. */
   isFull(): boolean;
+  load(): Load;
   /** Ends the audit when the signal is aborted, be it waiting or running, and rejects with the signal's reason. */
   run(task: AuditTask, signal: AbortSignal): Promise<AuditOutcome>;
   /** Ends the threads. */
@@ -60,6 +67,10 @@ export class AuditPool implements AuditRunner {
 
   isFull(): boolean {
     return this.#gate.isFull;
+  }
+
+  load(): Load {
+    return { running: this.#gate.inside, waiting: this.#gate.waiting };
   }
 
   async run(task: AuditTask, signal: AbortSignal): Promise<AuditOutcome> {

@@ -1,3 +1,6 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { bearer, byToken, TOKEN } from '../support/access.js';
 import { fixtureArchive } from '../support/archives.js';
@@ -7,6 +10,7 @@ import {
   form,
   head,
   open,
+  poolOf,
   reportOf,
   type Server,
   startServer,
@@ -74,6 +78,23 @@ describe('the figures', () => {
     await running;
     await until(async () => (await samples()).get(audits('report')) === 1);
     expect((await samples()).get('linebudget_audits_in_flight')).toBe(0);
+  });
+
+  it('tell how many audits run and how many wait for a thread', async () => {
+    const limits = { auditThreads: 1 };
+    server = await startServer({ audits: poolOf(limits, './waiting-worker.mjs'), limits });
+    const folder = mkdtempSync(join(tmpdir(), 'linebudget-'));
+    const file = join(folder, 'go');
+    const load = async () => {
+      const found = await samples();
+      return [found.get('linebudget_audits_running'), found.get('linebudget_audits_waiting')];
+    };
+    const uploads = [file, file, file].map((name) => upload(server.url, name));
+    await until(async () => (await load()).join() === '1,2');
+    writeFileSync(file, '');
+    await Promise.all(uploads);
+    expect(await load()).toEqual([0, 0]);
+    rmSync(folder, { recursive: true });
   });
 
   it('tell the memory of the process in bytes', async () => {

@@ -54,6 +54,7 @@ const app = await buildApp({
   audits: {
     isReady: () => pool.isReady(),
     isFull: () => pool.isFull(),
+    load: () => pool.load(),
     run: async (task, signal) => {
       const outcome = await pool.run(task, signal);
       count++;

@@ -37,6 +37,7 @@ export function shared(pool: AuditRunner): AuditRunner {
   return {
     isReady: () => pool.isReady(),
     isFull: () => pool.isFull(),
+    load: () => pool.load(),
     run: (task, signal) => pool.run(task, signal),
     close: async () => {},
   };
@@ -44,7 +45,8 @@ export function shared(pool: AuditRunner): AuditRunner {
 
 /** A runner that fails, or does not end, as a test wants it. */
 export function stubRunner(run: AuditRunner['run']): AuditRunner {
-  return { isReady: () => true, isFull: () => false, run, close: async () => {} };
+  const load = () => ({ running: 0, waiting: 0 });
+  return { isReady: () => true, isFull: () => false, load, run, close: async () => {} };
 }
 
 /** What a runner answers whose report is this text. */
