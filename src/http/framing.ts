@@ -4,6 +4,7 @@ import { RequestError } from './problems.js';
 
 /** A name, an IPv4 or a bracketed IPv6 address, and the port, if any (RFC 3986, section 3.2.2). */
 const HOST = /^(?:\[[\w.~!$&'()*+,;=:%-]+\]|(?:[\w.~!$&'()*+,;=-]|%[0-9a-f]{2})+)(?::\d*)?$/i;
+const HOST_NEEDED = 'the request needs one header Host, which holds a name or an address and maybe a port';
 
 /**
  * Refuses requests that node takes, but that two readers in a row could take for something else. Their connection is
@@ -25,7 +26,7 @@ function framingFault(raw: IncomingMessage): string | undefined {
   const hosts = hostsOf(raw);
   if (httpVersion === '1.0' && hosts.length === 0) return undefined;
   const [host = ''] = hosts;
-  return hosts.length === 1 && HOST.test(host) ? undefined : 'one header Host is needed, with a name and maybe a port';
+  return hosts.length === 1 && HOST.test(host) ? undefined : HOST_NEEDED;
 }
 
 /** All that stand there: node's own list of headers keeps the first alone. */

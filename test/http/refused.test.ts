@@ -172,6 +172,29 @@ it('headers over headerBytes are answered with 431, naming the limit and its val
   expect(JSON.parse(answer.body).detail).toBe('the headers together are over the limit headerBytes, which is 2000');
 });
 
+it.each([
+  ['of a name too long', `/v1/rules/${'canary'.repeat(100)}`],
+  ['that cannot be decoded', '/v1/rules/canary%zz'],
+  ['of nothing', '/canary'],
+  ['of no rule', '/v1/rules/canary'],
+])('an address %s is not repeated in its refusal', async (_what, path) => {
+  const { status, body } = await exchange(server.port, head({}, path, 'GET'));
+  expect([400, 404]).toContain(status);
+  expect(JSON.parse(body).detail).toMatch(/\S/);
+  expect(body).not.toContain('canary');
+});
+
+it.each<[string, Record<string, string>]>([
+  ['an empty one', { host: '' }],
+  ['none that could be one', { host: 'a b' }],
+])('a request whose Host is %s is told what it needs, and its connection closed', async (_what, headers) => {
+  const answer = await exchange(server.port, head({ ...headers, connection: 'keep-alive' }, '/healthz', 'GET'));
+  expect([answer.status, answer.headers.get('connection')]).toEqual([400, 'close']);
+  expect(JSON.parse(answer.body).detail).toBe(
+    'the request needs one header Host, which holds a name or an address and maybe a port',
+  );
+});
+
 describe('a body that is not read', () => {
   it.each([
     ['without a type', 'abc', {}],
