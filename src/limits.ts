@@ -132,7 +132,14 @@ const SERVICE_LIMITS = {
     least: 1,
     most: 64 * GIB,
     unit: 'bytes',
-    bounds: 'all uploads held at once, by Content-Length; one without it counts as uploadBytes',
+    bounds: 'all uploads held at once, as far as they have come',
+  },
+  uploadBytesPerSecond: {
+    value: 1024,
+    least: 1,
+    most: GIB,
+    unit: 'bytes a second',
+    bounds: 'what an upload has to come with at least, over any ten seconds',
   },
   formBytes: {
     value: 64 * 1024,

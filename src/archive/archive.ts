@@ -59,13 +59,6 @@ export class Archive {
     return [...this.#read.values()].sort((a, b) => (a.name < b.name ? -1 : 1));
   }
 
-  /** The whole of a part. */
-  async read(part: Part): Promise<Buffer> {
-    const chunks: Uint8Array[] = [];
-    for await (const chunk of this.stream(part)) chunks.push(Buffer.from(chunk));
-    return Buffer.concat(chunks);
-  }
-
   /**
    * The part in pieces, inflated as they are asked for; each is of use only until the next one is.
    * @param limit which of the limits bounds the part: topology documents are allowed more than others

@@ -2,7 +2,27 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Limits } from '../limits.js';
 import { type AuditRunner, lineIsFull } from './pool.js';
 import { RequestError } from './problems.js';
-import { announcedBytes } from './upload.js';
+
+/** What an upload holds of the room that there is for all of them. */
+export interface Room {
+  /**
+   * Holds so many bytes in all.
+   * @throws RequestError `busy` where there is no room for them
+   */
+  hold(bytes: number): void;
+}
+
+const rooms = new WeakMap<FastifyRequest, Room>();
+
+/** The room of a request that was let in. */
+export function roomOf(request: FastifyRequest): Room {
+  const room = rooms.get(request);
+  if (room === undefined) throw new Error('an upload is read that was not let in');
+  return room;
+}
+
+/** Room is taken in steps as the bytes come, or who only announces many would keep all others out. */
+const STEP_BYTES = 1024 * 1024;
 
 /**
  * The hook that lets an upload in before its body is read, or refuses it. What is let in counts until its answer is
@@ -14,15 +34,32 @@ export function admission(audits: AuditRunner, limits: Limits) {
   return async (request: FastifyRequest, reply: FastifyReply): Promise<void> => {
     if (reply.raw.destroyed) throw clientGone();
     if (audits.isFull()) throw lineIsFull();
-    const announced = Math.min(announcedBytes(request) ?? Number.POSITIVE_INFINITY, limits.uploadBytes);
-    if (uploads >= limits.uploadsHeld || bytes + announced > limits.uploadBytesHeld) throw noRoom();
+    if (uploads >= limits.uploadsHeld) throw noRoom();
+    let held = 0;
+    const most = Math.min(announcedBytes(request) ?? Number.POSITIVE_INFINITY, limits.uploadBytes);
+    const room = {
+      hold(needed: number): void {
+        if (needed <= held) return;
+        const wanted = Math.min(Math.max(needed, held + STEP_BYTES), most);
+        if (bytes - held + wanted > limits.uploadBytesHeld) throw noRoom();
+        bytes += wanted - held;
+        held = wanted;
+      },
+    };
+    room.hold(1);
+    rooms.set(request, room);
     uploads++;
-    bytes += announced;
     reply.raw.once('close', () => {
       uploads--;
-      bytes -= announced;
+      bytes -= held;
     });
   };
+}
+
+/** By the header alone: undefined for a body that comes in chunks. */
+export function announcedBytes({ headers }: FastifyRequest): number | undefined {
+  const length = headers['content-length'];
+  return length === undefined ? undefined : Number(length);
 }
 
 function noRoom(): RequestError {

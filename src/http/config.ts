@@ -111,7 +111,7 @@ function faultsOf(issue: z.core.$ZodIssue, given: unknown): string[] {
   const place = issue.path.map((step) => (typeof step === 'number' ? `[${step}]` : `.${String(step)}`)).join('');
   const where = place.replace(/^\./, '') || 'the file';
   if (issue.code === 'unrecognized_keys') {
-    return issue.keys.map((key) => `${where}: there is no key ${quoted(key)}; this is ${issue.message}`);
+    return issue.keys.map((key) => `${where}: there is no key ${told(key, issue.path)}; this is ${issue.message}`);
   }
   return [`${where}: ${shown(issue.path, given)} is not allowed; it takes ${issue.message}`];
 }
@@ -124,5 +124,11 @@ function shown(path: readonly PropertyKey[], given: unknown): string {
   for (const step of path) found = (found as Record<PropertyKey, unknown> | null | undefined)?.[step];
   if (found === undefined) return 'nothing';
   if (typeof found === 'object' && found !== null) return Array.isArray(found) ? 'a list' : 'a mapping';
-  return quoted(String(found));
+  return told(String(found), path);
+}
+
+/** A token may stand in any wrong place among the tokens. */
+function told(text: string, [section]: readonly PropertyKey[]): string {
+  const isPerhapsSecret = section === 'tokens' && /[\w-]{32}/.test(text);
+  return isPerhapsSecret ? 'of so many characters (it is not shown)' : quoted(text);
 }

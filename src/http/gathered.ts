@@ -1,27 +1,55 @@
+import type { FastifyRequest } from 'fastify';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
+import { announcedBytes, roomOf } from './admission.js';
+import { RequestError } from './problems.js';
 
 const FIRST_BYTES = 64 * 1024;
 
+/** An upload that is coming. */
+interface Coming {
+  bytes: number;
+  isRefused: boolean;
+}
+
 /**
- * A body, put together piece by piece as it arrives: no moment comes at which all of it is copied, and its memory is
- * its own, so that it can be handed to another thread.
- * @param announced its bytes, where they are known beforehand
- * @throws InputError as soon as it is over the limit
+ * The body of a request, put together piece by piece as it arrives; its memory is its own, so that it can be handed to
+ * another thread.
+ * @throws InputError as soon as it is over the limit, RequestError where there is no room for it or it comes too slowly
  */
 export async function gathered(
   pieces: AsyncIterable<Uint8Array>,
-  announced: number | undefined,
+  request: FastifyRequest,
+  limits: Limits,
+): Promise<Uint8Array> {
+  const coming: Coming = { bytes: 0, isRefused: false };
+  const watch = watched(coming, limits);
+  try {
+    return await Promise.race([collected(pieces, coming, request, limits), watch.tooSlow]);
+  } finally {
+    coming.isRefused = true; // where it goes on coming, nobody wants it
+    watch.end();
+  }
+}
+
+async function collected(
+  pieces: AsyncIterable<Uint8Array>,
+  coming: Coming,
+  request: FastifyRequest,
   { uploadBytes }: Limits,
 ): Promise<Uint8Array> {
-  let memory = new Uint8Array(Math.min(announced ?? FIRST_BYTES, uploadBytes));
+  const room = roomOf(request);
+  let memory = new Uint8Array(Math.min(announcedBytes(request) ?? FIRST_BYTES, uploadBytes));
   let length = 0;
   for await (const piece of pieces) {
+    if (coming.isRefused) break;
     const needed = length + piece.length;
     if (needed > uploadBytes) throw tooLarge(undefined, uploadBytes);
+    room.hold(needed);
     if (needed > memory.length) memory = enlarged(memory, Math.min(Math.max(needed, 2 * memory.length), uploadBytes));
     memory.set(piece, length);
     length = needed;
+    coming.bytes = needed;
   }
   return memory.subarray(0, length);
 }
@@ -30,6 +58,26 @@ function enlarged(memory: Uint8Array, bytes: number): Uint8Array<ArrayBuffer> {
   const larger = new Uint8Array(bytes);
   larger.set(memory);
   return larger;
+}
+
+/** How often it is looked at whether an upload comes fast enough. */
+const WATCH_SECONDS = 10;
+
+function watched(coming: Coming, { uploadBytesPerSecond }: Limits) {
+  let before = 0;
+  let timer: NodeJS.Timeout | undefined;
+  const tooSlow = new Promise<never>((_resolve, reject) => {
+    timer = setInterval(() => {
+      if (coming.bytes - before < uploadBytesPerSecond * WATCH_SECONDS) reject(slow(uploadBytesPerSecond));
+      before = coming.bytes;
+    }, WATCH_SECONDS * 1000);
+  });
+  return { tooSlow, end: () => clearInterval(timer) };
+}
+
+function slow(uploadBytesPerSecond: number): RequestError {
+  const detail = `the upload came with less than ${uploadBytesPerSecond} bytes a second (the limit uploadBytesPerSecond) over ${WATCH_SECONDS} seconds`;
+  return new RequestError('request-timeout', detail);
 }
 
 export function tooLarge(length: number | undefined, uploadBytes: number): InputError {

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { LIMITS, type Limits } from '../limits.js';
 import { reportRule } from '../report/build.js';
 import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
@@ -28,19 +28,27 @@ export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
 }
 
 function addAudits(app: FastifyInstance, { audits, limits, refuseWhenStopping }: RouteOptions): void {
-  const onRequest = [refuseWhenStopping, refuseOtherTypes, admission(audits, limits)];
+  const onRequest = [refuseWhenStopping, refuseOtherTypes, refuseOtherFormats, admission(audits, limits)];
   app.post('/v1/audits', { onRequest }, async (request, reply) => {
-    const name = FORMAT_NAMES.find((one) => contentType(one) === request.type(FORMAT_NAMES.map(contentType)));
-    if (name === undefined) {
-      const offered = FORMAT_NAMES.map((one) => FORMATS[one].mediaType);
-      throw new RequestError('not-acceptable', `the report comes as ${offered.join(', ')}`);
-    }
+    const name = formatFor(request);
     const file = await readUpload(request, limits);
     const outcome = await audits.run({ file, format: name, limits }, whileConnected(reply));
     if ('problem' in outcome) return sendProblem(reply, outcome.problem);
     for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
     return reply.type(contentType(name)).send(outcome.body);
   });
+}
+
+/** Refuses, before the body is sent, a request for a report in a form that there is not. */
+async function refuseOtherFormats(request: FastifyRequest): Promise<void> {
+  formatFor(request);
+}
+
+function formatFor(request: FastifyRequest): FormatName {
+  const name = FORMAT_NAMES.find((one) => contentType(one) === request.type(FORMAT_NAMES.map(contentType)));
+  if (name !== undefined) return name;
+  const offered = FORMAT_NAMES.map((one) => FORMATS[one].mediaType);
+  throw new RequestError('not-acceptable', `the report comes as ${offered.join(', ')}`);
 }
 
 function contentType(name: FormatName): string {
@@ -56,9 +64,11 @@ function addDescriptions(app: FastifyInstance, { limits }: RouteOptions): void {
     return rule;
   });
   app.get('/v1/limits', async () => ({
-    limits: Object.entries(LIMITS).map(([name, { unit, bounds }]) => ({
+    limits: Object.entries(LIMITS).map(([name, { least, most, unit, bounds }]) => ({
       name,
       value: limits[name as keyof Limits],
+      least,
+      most,
       unit,
       bounds,
     })),

@@ -1,3 +1,4 @@
+import { lookup } from 'node:dns/promises';
 import { pino } from 'pino';
 import { TOOL } from '../version.js';
 import { buildApp } from './app.js';
@@ -19,7 +20,9 @@ export async function serve({ host, port, limits, access }: Settings): Promise<v
   const stopped = new Promise<NodeJS.Signals>((resolve) => {
     for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, resolve);
   });
-  await app.listen({ host, port });
+  // A name may have several addresses, and of further ones the framework would not know what is set here.
+  const { address } = await lookup(host);
+  await app.listen({ host: address, port });
   audits.start(); // not before, as they would take the processors from the service's own start
   const signal = await stopped;
   logger.info({ signal }, 'stopping; requests in flight are finished');

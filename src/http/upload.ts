@@ -3,6 +3,7 @@ import multipart from '@fastify/multipart';
 import type { FastifyError, FastifyInstance, FastifyRequest } from 'fastify';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
+import { announcedBytes } from './admission.js';
 import { gathered, tooLarge } from './gathered.js';
 import { RequestError } from './problems.js';
 
@@ -19,7 +20,7 @@ const NO_FILE = `the field "${FIELD}" holds text, not a file (with curl: -F ${FI
 export async function acceptUploads(app: FastifyInstance, limits: Limits): Promise<void> {
   app.removeAllContentTypeParsers();
   app.addContentTypeParser([...RAW_TYPES], async (request: FastifyRequest, body: IncomingMessage) =>
-    gathered(body.iterator({ destroyOnReturn: false }), announcedBytes(request), limits),
+    gathered(body.iterator({ destroyOnReturn: false }), request, limits),
   );
   await app.register(multipart, {
     limits: { fileSize: limits.uploadBytes, files: 1, fields: 0, parts: 1, fieldNameSize: 100, headerPairs: 20 },
@@ -81,7 +82,7 @@ async function readArchiveField(request: FastifyRequest, limits: Limits): Promis
   for await (const part of request.parts()) {
     if (part.type === 'field' && part.fieldname === FIELD) throw new RequestError('malformed-request', NO_FILE);
     if (part.type !== 'file' || part.fieldname !== FIELD) throw new RequestError('malformed-request', ONE_FILE);
-    archive = await gathered(part.file, announcedBytes(request), limits);
+    archive = await gathered(part.file, request, limits);
   }
   if (archive === undefined)
     throw new RequestError('malformed-request', `the form has no file in the field "${FIELD}"`);
@@ -109,10 +110,4 @@ function refuseUnread(request: FastifyRequest, { uploadBytes, formBytes }: Limit
 function typeOf({ headers }: FastifyRequest): string {
   const [type = ''] = (headers['content-type'] ?? '').split(';');
   return type.trim().toLowerCase();
-}
-
-/** By the header alone: undefined for a body that comes in chunks. */
-export function announcedBytes({ headers }: FastifyRequest): number | undefined {
-  const length = headers['content-length'];
-  return length === undefined ? undefined : Number(length);
 }

@@ -4,7 +4,7 @@ import { Archive } from '../../src/archive/archive.js';
 import { readDirectory } from '../../src/archive/directory.js';
 import { audit } from '../../src/audit.js';
 import { DEFAULT_LIMITS } from '../../src/limits.js';
-import { zip } from '../support/archives.js';
+import { contentOf, zip } from '../support/archives.js';
 import { needsPython, python } from '../support/python.js';
 import { descriptor, extraField, FULL16, FULL32, type RawEntry, rawZip, uint32s, uint64s } from '../support/raw-zip.js';
 import { refusalOf } from '../support/refusal.js';
@@ -32,7 +32,7 @@ const summary = (file: Buffer) =>
 async function contents(file: Buffer): Promise<Record<string, string>> {
   const archive = Archive.open(file, DEFAULT_LIMITS);
   const found: Record<string, string> = {};
-  for (const part of archive.parts) found[part.name] = (await archive.read(part)).toString();
+  for (const part of archive.parts) found[part.name] = (await contentOf(archive, part)).toString();
   return found;
 }
 

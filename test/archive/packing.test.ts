@@ -6,7 +6,7 @@ import { audit } from '../../src/audit.js';
 import { InputError } from '../../src/errors.js';
 import { DEFAULT_LIMITS } from '../../src/limits.js';
 import type { Report } from '../../src/report/report.js';
-import { fixtureArchive, fixtureParts } from '../support/archives.js';
+import { contentOf, fixtureArchive, fixtureParts } from '../support/archives.js';
 import { rawZip } from '../support/raw-zip.js';
 
 const FIXTURES = ['house', 'school', 'twin-old', 'twin-new', 'repeaters'];
@@ -62,7 +62,7 @@ async function read(file: Buffer): Promise<Record<string, string> | 'refused'> {
   try {
     const archive = Archive.open(file, DEFAULT_LIMITS);
     const found: Record<string, string> = {};
-    for (const part of archive.parts) found[part.name] = (await archive.read(part)).toString();
+    for (const part of archive.parts) found[part.name] = (await contentOf(archive, part)).toString();
     return found;
   } catch (error) {
     if (error instanceof InputError) return 'refused';

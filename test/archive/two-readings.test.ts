@@ -5,6 +5,7 @@ import { expect, test } from 'vitest';
 import { Archive } from '../../src/archive/archive.js';
 import { InputError } from '../../src/errors.js';
 import { DEFAULT_LIMITS } from '../../src/limits.js';
+import { contentOf } from '../support/archives.js';
 import {
   endRecord,
   extraField,
@@ -42,7 +43,7 @@ async function expectOneReading(file: Buffer, expected: Readonly<Record<string, 
   }
   const found: Record<string, string> = {};
   for (const part of archive.parts) {
-    found[part.name] = await archive.read(part).then(String, (error: Error) => `${error}`);
+    found[part.name] = await contentOf(archive, part).then(String, (error: Error) => `${error}`);
   }
   expect(found).toEqual(expected);
 }

@@ -54,6 +54,17 @@ describe('a request that comes a byte at a time', () => {
     expect(performance.now() - begun).toBeLessThan(LATEST_MS);
   });
 
+  it('is ended sooner where it stays below uploadBytesPerSecond', async () => {
+    const own = await startServer({ audits: stubRunner(async () => reportOf('{}')) });
+    const socket = await open(own.port);
+    socket.write(head({ ...ZIP, 'content-length': 1_000_000 }));
+    drip(socket);
+    const { status, body } = await answerOn(socket);
+    await own.stop();
+    expect(status).toBe(408);
+    expect(JSON.parse(body).detail).toContain('less than 1024 bytes a second (the limit uploadBytesPerSecond)');
+  });
+
   it('has left its place to the next one', async () => {
     expect((await upload(server.url, 'abc')).status).toBe(200);
   });

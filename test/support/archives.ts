@@ -1,4 +1,5 @@
 import JSZip from 'jszip';
+import type { Archive, Part } from '../../src/archive/archive.js';
 import { fixtureParts } from './fixture-parts.mjs';
 
 export { FIXTURES, fixtureParts } from './fixture-parts.mjs';
@@ -30,4 +31,11 @@ export async function zip(
 
 export function fixtureArchive(fixture: string): Promise<Buffer> {
   return zip(fixtureParts(fixture));
+}
+
+/** The whole of a part. */
+export async function contentOf(archive: Archive, part: Part): Promise<Buffer> {
+  const pieces: Buffer[] = [];
+  for await (const piece of archive.stream(part)) pieces.push(Buffer.from(piece)); // of use only until the next one
+  return Buffer.concat(pieces);
 }

@@ -3,6 +3,7 @@ import { Archive } from '../../src/archive/archive.js';
 import { readDirectory } from '../../src/archive/directory.js';
 import { InputError, type InputFault } from '../../src/errors.js';
 import { DEFAULT_LIMITS } from '../../src/limits.js';
+import { contentOf } from './archives.js';
 import { pythonFed } from './python.js';
 
 const READER = fileURLToPath(new URL('../outside/zip_reader.py', import.meta.url));
@@ -27,7 +28,7 @@ export async function readHere(file: Buffer): Promise<ZipEntries | InputFault> {
   try {
     const archive = Archive.open(file, DEFAULT_LIMITS);
     const contents = new Map<string, string>();
-    for (const part of archive.parts) contents.set(part.name, (await archive.read(part)).toString('latin1'));
+    for (const part of archive.parts) contents.set(part.name, (await contentOf(archive, part)).toString('latin1'));
     return readDirectory(file, DEFAULT_LIMITS).map(({ name, bytes }) => [name, bytes, contents.get(name) ?? '']);
   } catch (error) {
     if (error instanceof InputError) return error.code;
