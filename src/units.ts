@@ -46,6 +46,13 @@ export function sum(values: Iterable<number>): number {
   return total;
 }
 
+/** The greatest of some numbers, however many: an archive holds more of them than a call takes arguments. */
+export function greatest(values: Iterable<number>): number {
+  let most = Number.NEGATIVE_INFINITY;
+  for (const value of values) if (value > most) most = value;
+  return most;
+}
+
 /** A ratio as a share in per cent, rounded up to a tenth, so that a share above a limit never reads as the limit. */
 export function percent(ratio: number): string {
   const tenths = Math.ceil(Math.round(ratio * 1e9) / 1e6);

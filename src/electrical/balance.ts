@@ -1,6 +1,6 @@
 import { type Load, type Origin, possibleFeeds, type Segment } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
-import { fromMa, sum } from '../units.js';
+import { fromMa, greatest, sum } from '../units.js';
 import { type Capacity, capacityOf } from './capacity.js';
 import { type FanIn, fanInOf } from './fan-in.js';
 import { type ReachFigures, reachOf } from './reach.js';
@@ -145,5 +145,5 @@ function largestRating(segment: Segment, { totalUa }: LoadSum, policy: Policy): 
   if (isFeedUnknown(segment)) return null;
   if (supplies.length === 0) return suggestedRating(totalUa, policy);
   const ratings = supplies.map(({ ratingUa }) => ratingUa);
-  return ratings.includes(null) ? null : Math.max(...ratings.map(Number));
+  return ratings.includes(null) ? null : greatest(ratings.map(Number));
 }

@@ -1,5 +1,5 @@
 import type { Supply } from '../plant/plant.js';
-import { fromMa, sum } from '../units.js';
+import { fromMa, greatest, sum } from '../units.js';
 import {
   CENTRAL_SUPPLIES,
   DECENTRAL_RATING_MA,
@@ -49,7 +49,7 @@ export function capacityOf(supplies: readonly Supply[]): Capacity {
     tooMany,
     shortCircuitExceeded,
     usableUa: isUsable ? ratedUa : null,
-    withoutLargestUa: isUsable ? ratedUa - Math.max(...ratings) : null,
+    withoutLargestUa: isUsable ? ratedUa - greatest(ratings) : null,
   };
 }
 

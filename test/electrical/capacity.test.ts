@@ -55,6 +55,16 @@ describe('the capacity', () => {
   });
 });
 
+describe('very many supplies', () => {
+  it('are balanced like any others: the largest of them bounds the reach', () => {
+    const many = Array.from({ length: 200_000 }, () => ({ ...supply(80), product: 'decentral' }));
+    const { verdict, reach } = balanceOfSegment([...many, supply(960), consumer(1, 10)]);
+    expect(verdict).toBe('undecidable');
+    expect(reach).toEqual(balanceOfSegment([supply(80), supply(960), consumer(1, 10)]).reach);
+    expect(reach).not.toEqual(balanceOfSegment([supply(80), consumer(1, 10)]).reach);
+  });
+});
+
 describe('the short-circuit current', () => {
   it.each([
     [25, 0],

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fromMa, parseMilliamps, percent, sum, toMa, toMaOrNull } from '../../src/units.js';
+import { fromMa, greatest, parseMilliamps, percent, sum, toMa, toMaOrNull } from '../../src/units.js';
 
 describe('a current as a document writes it', () => {
   it.each([
@@ -83,6 +83,22 @@ describe('currents inside', () => {
 
   it('stay unknown where they are unknown', () => {
     expect([toMaOrNull(null), toMaOrNull(0), toMaOrNull(2500)]).toEqual([null, 0, 2.5]);
+  });
+});
+
+describe('the greatest', () => {
+  it.each([
+    [[7], 7],
+    [[-2, -1, -3], -1],
+    [[], Number.NEGATIVE_INFINITY],
+  ])('of %j is %d', (values, most) => {
+    expect(greatest(values)).toBe(most);
+  });
+
+  it('is found among more values than a call takes arguments', () => {
+    const values = Array.from({ length: 1_000_000 }, (_, index) => index % 1000);
+    expect(() => Math.max(...values)).toThrow(RangeError);
+    expect(greatest(values)).toBe(999);
   });
 });
 
