@@ -96,7 +96,7 @@ export function isFeedUnknown({ chokes, supplies }: Segment): boolean {
 function verdictOf(segment: Segment, load: LoadSum, capacity: Capacity, policy: Policy): Verdict {
   if (!segment.medium.needsPower) return 'not-bus-powered';
   if (segment.loads.length === 0) return 'idle';
-  if (possibleFeeds(segment).length === 0) return 'unfed';
+  if (possibleFeeds(segment) === 0) return 'unfed';
   if (!segment.boundariesKnown) return verdictWithoutBounds(segment, load, capacity);
   if (isFeedUnknown(segment)) return 'undecidable';
   if (capacity.tooMany || capacity.shortCircuitExceeded) return 'undecidable';
@@ -110,7 +110,7 @@ function verdictOf(segment: Segment, load: LoadSum, capacity: Capacity, policy: 
 
 /** Only too much is certain, and only where every supply that may feed the segment is its own and rated. */
 function verdictWithoutBounds(segment: Segment, load: LoadSum, { unrated, ratedUa }: Capacity): Verdict {
-  const isAllOwn = segment.supplies.length > 0 && possibleFeeds(segment).length === segment.supplies.length;
+  const isAllOwn = segment.supplies.length > 0 && possibleFeeds(segment) === segment.supplies.length;
   return isAllOwn && unrated === 0 && load.totalUa > ratedUa ? 'insufficient' : 'undecidable';
 }
 

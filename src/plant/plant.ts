@@ -1,3 +1,5 @@
+import { sum } from '../units.js';
+
 /**
  * The plant: areas, lines, electrical segments, what is charged to each and what feeds it. Every current carries its
  * origin. Currents in whole µA.
@@ -157,13 +159,13 @@ export function isBesideSegments({ id, line }: Pick<Segment, 'id' | 'line'>): bo
   return id === line.id && line.segments.length > 1;
 }
 
-/** The supplies and chokes that may feed a segment: its own, and those beside the segments; to these, all of the line. */
-export function possibleFeeds(segment: Segment): readonly Device[] {
+/** How many supplies and chokes may feed a segment: its own, and those beside the segments; to these, all of the line. */
+export function possibleFeeds(segment: Segment): number {
   const { line } = segment;
   const last = line.segments.at(-1); // where anything stands beside the segments, it is the last of the line
   const beside = last !== undefined && isBesideSegments(last) ? [last] : [];
   const sources = isBesideSegments(segment) ? line.segments : [segment, ...beside];
-  return sources.flatMap(({ supplies, chokes }) => [...supplies.map(({ device }) => device), ...chokes]);
+  return sum(sources.map(({ supplies, chokes }) => supplies.length + chokes.length));
 }
 
 /** What a person calls a device: its address, else its name, else its id. */

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { segmentLabel } from '../../src/plant/plant.js';
+import { possibleFeeds, type Segment, segmentLabel } from '../../src/plant/plant.js';
 import { missingSupply } from '../../src/rules/missing-supply.js';
 import { segmentBoundariesUnknown } from '../../src/rules/segment-boundaries-unknown.js';
+import { countLooks } from '../support/looks.js';
 import { check, consumer, consumers, contextOf, coupler, type PlantSpec, supply } from '../support/plants.js';
 
 const balancesOf = (plant: PlantSpec) => contextOf(plant).balances;
@@ -74,6 +75,17 @@ describe('devices on a line beside its segments', () => {
   it('have no supply where the whole line has none', () => {
     const rest = balancesOf(line([consumer(1, 10)], [consumer(2, 10)])).at(-1);
     expect(rest?.verdict).toBe('unfed');
+  });
+
+  it('are counted for a segment, and not gone through: a line may have very many of both', () => {
+    const plant = {
+      lines: [{ line: '1.1', segments: [[supply(160)], []], devices: Array.from({ length: 500 }, () => supply(160)) }],
+    };
+    const [first, second, rest] = balancesOf(plant).map(({ segment }) => segment) as [Segment, Segment, Segment];
+    const looks = countLooks(rest.supplies);
+    Object.assign(rest, { supplies: looks.counted });
+    expect([first, second, rest].map(possibleFeeds)).toEqual([501, 500, 501]);
+    expect(looks.count()).toBeLessThan(10);
   });
 
   it('are on the segment where there is only one', () => {
