@@ -92,10 +92,21 @@ class ProductCollector implements ElementHandler {
 export function addProducts(index: Map<string, ProductRecord>, products: readonly ProductRecord[], part: string): void {
   for (const product of products) {
     const other = index.get(product.id);
-    if (other !== undefined && JSON.stringify(other) !== JSON.stringify(product)) {
+    if (other !== undefined && !isSame(other, product)) {
       const detail = `the product Id ${quoted(product.id)} stands for two different products`;
       throw new InputError('invalid-value', detail, { part });
     }
     index.set(product.id, product);
   }
+}
+
+/** Whether two products say the same, field by field: an archive may repeat one very often, so nothing is written out. */
+function isSame({ hardware, ...own }: ProductRecord, other: ProductRecord): boolean {
+  return agree(own, other) && (hardware === other.hardware || agree(hardware, other.hardware));
+}
+
+/** Whether a record of plain values agrees with another of its kind. */
+function agree<T extends object>(values: T, other: T): boolean {
+  for (const name in values) if (values[name] !== other[name]) return false;
+  return true;
 }

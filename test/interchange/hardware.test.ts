@@ -5,6 +5,7 @@ import { addProducts, readHardware } from '../../src/interchange/hardware.js';
 import type { HardwareRecord, ProductRecord } from '../../src/interchange/records.js';
 import { DEFAULT_LIMITS } from '../../src/limits.js';
 import { zip } from '../support/archives.js';
+import { countLooks } from '../support/looks.js';
 import { refusalOf } from '../support/refusal.js';
 import { hardwareXml, knx, marked, topologyXml } from '../support/xml.js';
 
@@ -37,6 +38,14 @@ const SILENT: HardwareRecord = {
   isCoupler: false,
   isCable: false,
   isIpEnabled: false,
+};
+
+const PRODUCT: ProductRecord = {
+  id: 'P',
+  name: 'Push button',
+  orderNumber: 'PB1',
+  manufacturer: 'M-F0A1',
+  hardware: SILENT,
 };
 
 test('a product, with all that is read of it', async () => {
@@ -222,6 +231,29 @@ describe('one product Id', () => {
     const same = hardware('BusCurrent="7"');
     const report = await audit(await archiveOf(same + same, same));
     expect(report.segments[0]?.load.totalMa).toBe(7);
+  });
+
+  test('for one product, told very often, is held against it without going through its hardware again', () => {
+    const { counted, count } = countLooks(SILENT);
+    const product = { ...PRODUCT, hardware: counted };
+    const index = new Map();
+    addProducts(index, [product, ...Array.from({ length: 1000 }, () => ({ ...product }))], PART);
+    expect([...index]).toEqual([['P', product]]);
+    expect(count()).toBeLessThan(50); // by the comparison of this test
+  });
+
+  test.each<[string, Partial<ProductRecord>]>([
+    ['name', { name: 'Other' }],
+    ['name, which only one has', { name: undefined }],
+    ['order number', { orderNumber: 'PB2' }],
+    ['maker', { manufacturer: 'M-F0B2' }],
+    ['hardware', { hardware: { ...SILENT, id: 'H2' } }],
+    ['hardware, in a flag', { hardware: { ...SILENT, isCable: true } }],
+    ['hardware, in a flag that only one has', { hardware: { ...SILENT, hasIndividualAddress: false } }],
+  ])('for two products is refused where they differ in their %s', (_what, difference) => {
+    const index = new Map([[PRODUCT.id, PRODUCT]]);
+    expect(() => addProducts(index, [{ ...PRODUCT, ...difference }], PART)).toThrow('two different products');
+    expect(() => addProducts(index, [{ ...PRODUCT, hardware: { ...SILENT } }], PART)).not.toThrow();
   });
 
   test('for two different products is refused, as the audit would have to guess', async () => {
