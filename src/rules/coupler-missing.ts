@@ -12,9 +12,11 @@ export const couplerMissing = installationRule({
   basis: 'standard',
   source: 'volume 3/2/2 §1.3; that address 0 is the coupler’s is common practice',
   *check({ installation }) {
-    const lines = installation.lines.filter(isUsed);
-    for (const line of lines) {
-      if (!needsCoupler(line, lines) || hasCoupler(line)) continue;
+    const used = installation.lines.filter(isUsed);
+    const areas = new Set(used.map(({ areaAddress }) => areaAddress));
+    const byAddress = linesByAddress(installation.lines);
+    for (const line of used) {
+      if (!needsCoupler(line, used.length, areas.size) || hasCoupler(line)) continue;
       yield {
         subject: { kind: 'line', id: line.id, label: line.address },
         segments: line.segments.slice(0, 1),
@@ -22,7 +24,7 @@ export const couplerMissing = installationRule({
         facts: {
           line: line.address,
           lineAbove: addressAbove(line),
-          above: aboveOf(line, installation.lines),
+          above: aboveOf(line, byAddress),
           participants: line.segments.flatMap(({ devices }) => devices).filter(({ participates }) => participates)
             .length,
         },
@@ -46,11 +48,18 @@ const ABOVE: { readonly [above in Above]: string } = {
 };
 
 /** What the line above is: it decides what kind of coupler is missing, and what that is charged on. */
-function aboveOf(line: Line, lines: readonly Line[]): Above {
-  const medium = lines.find(({ address }) => address === addressAbove(line))?.segments[0]?.medium;
+function aboveOf(line: Line, byAddress: ReadonlyMap<string, Line>): Above {
+  const medium = byAddress.get(addressAbove(line) ?? '')?.segments[0]?.medium;
   if (medium === undefined) return 'not in the export';
   if (medium.needsPower) return 'powered';
   return medium.id === IP ? 'IP' : 'unpowered';
+}
+
+/** Lines by their address; where several have the same, the first. */
+function linesByAddress(lines: readonly Line[]): Map<string, Line> {
+  const found = new Map<string, Line>();
+  for (const line of lines) if (!found.has(line.address)) found.set(line.address, line);
+  return found;
 }
 
 /** A line that has something to connect. */
@@ -58,11 +67,15 @@ function isUsed({ segments }: Line): boolean {
   return segments.some(({ devices, loads }) => loads.length > 0 || devices.some(({ participates }) => participates));
 }
 
-/** A line next to others; a main line only next to other areas. IP lines are joined by the network, the backbone by nothing. */
-function needsCoupler(line: Line, used: readonly Line[]): boolean {
+/**
+ * A line next to others; a main line only next to other areas. IP lines are joined by the network, the backbone by nothing.
+ * @param lines how many lines are used, this one among them
+ * @param areas how many areas these are in
+ */
+function needsCoupler(line: Line, lines: number, areas: number): boolean {
   if (line.segments.every(({ medium }) => medium.id === IP)) return false;
-  if (line.lineAddress > 0) return used.length > 1;
-  return line.areaAddress > 0 && used.some(({ areaAddress }) => areaAddress !== line.areaAddress);
+  if (line.lineAddress > 0) return lines > 1;
+  return line.areaAddress > 0 && areas > 1;
 }
 
 function hasCoupler({ segments }: Line): boolean {

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { couplerMissing } from '../../src/rules/coupler-missing.js';
-import { combined, consumer, coupler, type DeviceSpec, type LineSpec, supply } from '../support/plants.js';
+import { runRules } from '../../src/rules/run.js';
+import { countLooks } from '../support/looks.js';
+import { combined, consumer, contextOf, coupler, type DeviceSpec, type LineSpec, supply } from '../support/plants.js';
 import { said } from '../support/rules.js';
 
 const line = (address: string, ...devices: DeviceSpec[]): LineSpec => ({ line: address, segments: [devices] });
@@ -73,5 +75,21 @@ describe('coupler-missing', () => {
     const backbone = { ...line('0.0'), medium };
     const { found } = said(couplerMissing, { lines: [backbone, used('2.0'), used('1.0', coupler(5))] });
     expect(found).toMatchObject([{ about: 'line 2.0', remedy: expect.stringContaining(expected) }]);
+  });
+
+  it.each([
+    ['main lines of one area', '1.0', 0],
+    ['lines whose main line the export does not hold', '1.1', 200],
+  ])('looks at each line a few times only, among many %s', (_, address, findings) => {
+    const context = contextOf({ lines: Array.from({ length: 200 }, () => used(address)) });
+    const lines = context.installation.lines.map(countLooks);
+    const installation = { ...context.installation, lines: lines.map(({ counted }) => counted) };
+    expect(runRules([couplerMissing], { ...context, installation }).findings).toHaveLength(findings);
+    expect(Math.max(...lines.map(({ count }) => count()))).toBeLessThan(50);
+  });
+
+  it('takes the first of several lines of one address for the line above', () => {
+    const lines = [{ ...line('1.0'), medium: 'MT-5' }, line('1.0'), used('1.1'), used('1.2', coupler(5))];
+    expect(said(couplerMissing, { lines }).found).toMatchObject([{ facts: { above: 'IP' } }]);
   });
 });
