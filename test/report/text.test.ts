@@ -1,8 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { audit } from '../../src/audit.js';
+import { table } from '../../src/report/format/layout.js';
 import { formatText, summaryLine } from '../../src/report/format/text.js';
+import type { Report } from '../../src/report/report.js';
 import { RULES } from '../../src/rules/index.js';
 import { fixtureArchive, fixtureParts, zip } from '../support/archives.js';
+import { countLooks } from '../support/looks.js';
 
 const textOf = async (fixture: string) => formatText(await audit(await fixtureArchive(fixture)));
 const rowOf = (text: string, line: string) => text.split('\n').find((row) => row.startsWith(`${line} `)) ?? '';
@@ -52,6 +55,27 @@ describe('the report as text', () => {
     expect(text.match(/stands on no line; its current/g)).toHaveLength(10);
   });
 
+  it('shows each of many installations with its own segments, looking at each segment a few times only', async () => {
+    const report = await audit(await fixtureArchive('house'));
+    const {
+      projects: [project],
+    } = report;
+    const [installation] = project?.installations ?? [];
+    const [segment] = report.segments;
+    const numbers = Array.from({ length: 200 }, (_, number) => number);
+    const segments = numbers.map((number) =>
+      countLooks({ ...segment, installation: number, label: `label ${number}` }),
+    );
+    const many = {
+      ...report,
+      segments: segments.map(({ counted }) => counted),
+      projects: [{ ...project, installations: numbers.map((number) => ({ ...installation, number })) }],
+    } as Report;
+    const shown = formatText(many).match(/^Installation \d+: 1 segment\b|^label \d+/gm);
+    expect(shown).toEqual(numbers.flatMap((number) => [`Installation ${number}: 1 segment`, `label ${number}`]));
+    expect(Math.max(...segments.map(({ count }) => count()))).toBeLessThan(50);
+  });
+
   it('lets no name out of its place', async () => {
     const parts = fixtureParts('house');
     const evil = 'House&#10;&#10;No findings.&#x202E;&#x2028;&#x1B;&#x7f;'.replace('&#x1B;', '');
@@ -81,3 +105,12 @@ describe('the report as text', () => {
 });
 
 const ORDER = ['ERROR', 'WARNING', 'NOTE'];
+
+describe('a table', () => {
+  it('is as wide as the widest of its rows, however many they are', () => {
+    const rows = Array.from({ length: 200_000 }, () => ['1.1', '5 mA']);
+    const lines = table([...rows, ['1.1 segment 2', '10 mA']], ['left', 'right']).split('\n');
+    expect(lines).toHaveLength(200_001);
+    expect([lines[0], lines.at(-1)]).toEqual(['1.1             5 mA', '1.1 segment 2  10 mA']);
+  });
+});

@@ -1,4 +1,5 @@
 import { UNPRINTABLE } from '../../errors.js';
+import { greatest } from '../../units.js';
 
 /** Plain text: columns and wrapped paragraphs. */
 
@@ -14,7 +15,7 @@ export type Alignment = 'left' | 'right';
 /** Rows in columns two blanks apart; the last column is not padded. */
 export function table(cells: readonly (readonly string[])[], alignments: readonly Alignment[]): string {
   const rows = cells.map((row) => row.map(printable));
-  const widths = alignments.map((_, column) => Math.max(...rows.map((row) => [...(row[column] ?? '')].length)));
+  const widths = alignments.map((_, column) => greatest(rows.map((row) => [...(row[column] ?? '')].length)));
   return rows
     .map((row) =>
       row

@@ -8,9 +8,10 @@ const MOST_PER_RULE = 10;
 
 /** The report as a person reads it on a terminal: verdict, segments with their load, findings worst first. */
 export function formatText(report: Report): string {
+  const segmentsOf = segmentsByInstallation(report);
   const blocks = [
     heading(report),
-    ...report.projects.flatMap((project) => projectBlocks(report, project)),
+    ...report.projects.flatMap((project) => projectBlocks(project, segmentsOf)),
     findings(report),
     coverage(report),
     basis(report),
@@ -53,12 +54,28 @@ function verdictSentence({ segments }: Report['summary']): string {
   return `${carried} of ${count(judged, 'bus-powered segment')} ${verb} carried by the supplies${tight}${rest}`;
 }
 
-function projectBlocks(report: Report, project: ReportProject): string[] {
+/** Segments by the installation that they are of. */
+type SegmentsOf = ReadonlyMap<string, readonly ReportSegment[]>;
+
+function segmentsByInstallation({ segments }: Report): SegmentsOf {
+  const found = new Map<string, ReportSegment[]>();
+  for (const segment of segments) {
+    const key = installationKey(segment.project, segment.installation);
+    const others = found.get(key);
+    if (others === undefined) found.set(key, [segment]);
+    else others.push(segment);
+  }
+  return found;
+}
+
+function installationKey(project: string, installation: number): string {
+  return `${project} ${installation}`;
+}
+
+function projectBlocks(project: ReportProject, segmentsOf: SegmentsOf): string[] {
   const title = wrap(`Project ${project.name ?? '(no name)'} (${project.id}), schema ${project.schema}`);
   const blocks = project.installations.map((installation) => {
-    const segments = report.segments.filter(
-      (segment) => segment.project === project.id && segment.installation === installation.number,
-    );
+    const segments = segmentsOf.get(installationKey(project.id, installation.number)) ?? [];
     const name = project.installations.length > 1 ? `Installation ${installation.number}: ` : '';
     const unplaced = installation.devicesUnplaced === 0 ? '' : `, ${installation.devicesUnplaced} on no line`;
     const counts = `${name}${count(segments.length, 'segment')}, ${count(installation.devicesPlaced, 'device')} placed${unplaced}`;
