@@ -120,7 +120,7 @@ describe('the service, told to stop while it is loaded', () => {
   });
 
   it('ends with 3 after stopSeconds where an audit takes longer', async () => {
-    service = new Service({ auditThreads: 1, stopSeconds: 1, auditMemoryMib: 8192 });
+    service = new Service({ auditThreads: 1, stopSeconds: 1, auditMemoryMib: 8192, elementsRead: 16_000_000 });
     const port = await service.port();
     const lost = upload(`http://127.0.0.1:${port}`, await heavyArchive(400_000)).catch(() => 'lost');
     await service.says(/incoming request/);
