@@ -4,6 +4,7 @@ import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
 import { FORMATS, type FormatName } from '../report/format/index.js';
 import { faultText } from './fault.js';
+import { giveMemoryBack } from './heap.js';
 import { inputProblem, type Problem } from './problems.js';
 
 /** One audit, done on a thread of its own so that the service goes on answering. */
@@ -21,7 +22,15 @@ export interface AuditDone {
 
 export type AuditOutcome = AuditDone | { readonly problem: Problem };
 
-export default async function run({ file, format, limits }: AuditTask): Promise<AuditOutcome> {
+export default async function run(task: AuditTask): Promise<AuditOutcome> {
+  try {
+    return await outcomeOf(task);
+  } finally {
+    giveMemoryBack(); // only here is nothing of the audit in use any more but what is sent
+  }
+}
+
+async function outcomeOf({ file, format, limits }: AuditTask): Promise<AuditOutcome> {
   const ruleFailures: { rule: string; cause: string }[] = [];
   try {
     const report = await audit(file, {

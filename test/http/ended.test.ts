@@ -86,3 +86,18 @@ describe('a real archive', () => {
     },
   );
 });
+
+describe('the heap of a thread', () => {
+  const left = async (archive: Buffer) =>
+    (await (await upload(server.url, archive)).json()) as { heapMib: number; collections: number };
+
+  it('is given back after a large audit, and a usual one asks for no collection', async () => {
+    server = await startServer({ audits: poolOf({ auditThreads: 1 }, './heap-worker.mjs') });
+    const [house, heavy] = [await fixtureArchive('house'), await heavyArchive(100_000)]; // some 150 MB of heap
+    expect(await left(house)).toMatchObject({ collections: 0 });
+    const { heapMib, collections } = await left(heavy);
+    expect(collections).toBeGreaterThan(0);
+    expect(heapMib).toBeLessThan(96);
+    expect(await left(house)).toMatchObject({ collections: 0 });
+  });
+});
