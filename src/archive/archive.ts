@@ -103,18 +103,21 @@ export class Archive {
 const RATIO_COUNTS_ABOVE = 1024 * 1024;
 
 /** Large enough that handing a piece over costs nothing beside inflating it. */
-const PIECE_BYTES = 256 * 1024;
+const PIECE_BYTES = 512 * 1024;
+
+/** With room left over, a small part comes in one piece. */
+const SPARE_BYTES = 64;
 
 /** So many pieces (a stream of objects does not join them) are inflated ahead, so that neither side waits for long. */
 const AHEAD = { readableObjectMode: true, readableHighWaterMark: 4 };
 
 /** The data of an entry in pieces, inflated off this thread while earlier ones are read. */
-async function* unpacked({ name, isDeflated, packed }: Entry): AsyncGenerator<Uint8Array> {
+async function* unpacked({ name, isDeflated, packed, bytes }: Entry): AsyncGenerator<Uint8Array> {
   if (!isDeflated) {
     for (let at = 0; at < packed.length; at += PIECE_BYTES) yield packed.subarray(at, at + PIECE_BYTES);
     return;
   }
-  const inflate = createInflateRaw({ chunkSize: PIECE_BYTES, ...AHEAD });
+  const inflate = createInflateRaw({ chunkSize: Math.min(PIECE_BYTES, bytes + SPARE_BYTES), ...AHEAD });
   inflate.end(packed);
   try {
     for await (const piece of inflate as AsyncIterable<Buffer<ArrayBuffer>>) {

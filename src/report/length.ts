@@ -19,12 +19,31 @@ export function refuseLong(report: Report, { reportLength }: Limits): void {
 const LAYOUT = 12;
 /** Of a number, a yes or a no. */
 const SHORT = 4;
+/** A device but for its texts. */
+const DEVICE = 400;
 
-/** About the length of a value as JSON. */
-function lengthOf(value: unknown): number {
+/** About the length of a report as JSON. Most of it is devices, of which only the texts are looked at. */
+function lengthOf({ segments, ...rest }: Report): number {
+  let length = lengthOfValue(rest);
+  for (const { devices, ...segment } of segments) {
+    length += lengthOfValue(segment);
+    for (const { id, name, product, productId, orderNumber, manufacturer, location } of devices) {
+      length += DEVICE + id.length + name.length;
+      length += textLength(product) + textLength(productId) + textLength(orderNumber);
+      length += textLength(manufacturer) + textLength(location);
+    }
+  }
+  return length;
+}
+
+function textLength(text: string | null): number {
+  return text === null ? 0 : text.length;
+}
+
+function lengthOfValue(value: unknown): number {
   if (typeof value === 'string') return value.length;
   if (typeof value !== 'object' || value === null) return SHORT;
   let length = 0;
-  for (const key in value) length += key.length + LAYOUT + lengthOf(value[key as keyof typeof value]); // no copies
+  for (const [key, inner] of Object.entries(value)) length += key.length + LAYOUT + lengthOfValue(inner);
   return length;
 }
