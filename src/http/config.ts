@@ -130,5 +130,5 @@ function shown(path: readonly PropertyKey[], given: unknown): string {
 /** A token may stand in any wrong place among the tokens. */
 function told(text: string, [section]: readonly PropertyKey[]): string {
   const isPerhapsSecret = section === 'tokens' && /[\w-]{32}/.test(text);
-  return isPerhapsSecret ? 'of so many characters (it is not shown)' : quoted(text);
+  return isPerhapsSecret ? '(not shown, as it may be a token)' : quoted(text);
 }

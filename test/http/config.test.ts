@@ -198,13 +198,16 @@ describe('a configuration that cannot be used', () => {
     ]);
   });
 
-  it('does not repeat a token that stands where its hash belongs', async () => {
+  it('does not repeat a token that stands in a wrong place', async () => {
     const { token: secret } = createToken('ci', ['audit']);
     for (const text of [
       token(`sha256: ${secret}, roles: [audit]`),
       `tokens: ["${secret}"]`,
       `tokens: "${secret}"`,
       `tokens: [{ name: ci, token: "${secret}", roles: [audit] }]`,
+      `tokens: [{ "${secret}": ci }]`,
+      `tokens: [{ name: "${secret}!", sha256: ${SHA256}, roles: [audit] }]`,
+      token(`sha256: ${SHA256}, roles: ["${secret}"]`),
     ]) {
       expect(await objection(text)).not.toContain(secret);
     }

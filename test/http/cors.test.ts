@@ -89,3 +89,16 @@ it('a client that is no page is answered as ever', async () => {
   expect(answer.headers.has('access-control-allow-origin')).toBe(false);
   expect(varies(answer)).toContain('Origin');
 });
+
+it('OPTIONS of no listed origin is answered as any other method', async () => {
+  const headers = { origin: 'https://other.example', ...bearer(TOKEN.auditor) };
+  for (const [path, status, allow] of [
+    ['/v1/audits', 405, 'POST'],
+    ['/canary/one?two', 404, null],
+  ] as const) {
+    const answer = await fetch(`${server.url}${path}`, { method: 'OPTIONS', headers });
+    expect([answer.status, answer.headers.get('allow')]).toEqual([status, allow]);
+    expect(answer.headers.get('content-type')).toContain('application/problem+json');
+    expect(await answer.text()).not.toContain('canary');
+  }
+});
