@@ -44,6 +44,10 @@ function lengthOfValue(value: unknown): number {
   if (typeof value === 'string') return value.length;
   if (typeof value !== 'object' || value === null) return SHORT;
   let length = 0;
-  for (const [key, inner] of Object.entries(value)) length += key.length + LAYOUT + lengthOfValue(inner);
+  if (Array.isArray(value)) {
+    for (const inner of value) length += LAYOUT + lengthOfValue(inner);
+    return length;
+  }
+  for (const key in value) length += key.length + LAYOUT + lengthOfValue(value[key as keyof typeof value]);
   return length;
 }
