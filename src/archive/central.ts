@@ -16,7 +16,7 @@ import {
   STORED,
 } from './format.js';
 import { normalisedPath, readName } from './names.js';
-import { damaged, overLimit, refuseLong } from './refusal.js';
+import { damaged, encryptedDirectory, overLimit, refuseLong } from './refusal.js';
 
 /** An entry as the directory describes it. */
 export interface CentralEntry extends Sizes {
@@ -44,7 +44,7 @@ const BACKSLASH = 0x5c;
 /** The entries of the directory, which fill it exactly. */
 export function readCentral(file: Buffer, { entries, start, end }: Directory, limits: Limits): CentralEntry[] {
   if (hasSignature(file, start, ARCHIVE_EXTRA)) {
-    throw new InputError('protected-project', 'the directory is encrypted; export the project without a password');
+    throw encryptedDirectory();
   }
   const found: CentralEntry[] = [];
   let declaredBytes = 0;

@@ -15,7 +15,7 @@ import {
   LOCATOR64_BYTES,
   readUInt64,
 } from './format.js';
-import { damaged, overLimit } from './refusal.js';
+import { damaged, encryptedDirectory, overLimit } from './refusal.js';
 
 /** Where the directory stands, and how many entries it holds. */
 export interface Directory {
@@ -143,7 +143,7 @@ function findEnd64(file: Buffer, endAt: number): number | undefined {
   }
   if (at + END64_BYTES === locator && readUInt64(file, at + 4) === END64_BYTES - 12) return at;
   if (file.readUInt16LE(at + 14) >= VERSION_ENCRYPTED_DIRECTORY) {
-    throw new InputError('protected-project', 'the directory is encrypted; export the project without a password');
+    throw encryptedDirectory();
   }
   throw damaged('directory-contradictory', 'the zip64 end record does not reach to its locator');
 }

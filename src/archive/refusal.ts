@@ -6,6 +6,11 @@ export function damaged(code: InputFault, what: string, part?: string): InputErr
   return new InputError(code, `${what}; export the project again`, { part });
 }
 
+/** Both the end record and what stands where the directory should begin can tell it. */
+export function encryptedDirectory(): InputError {
+  return new InputError('protected-project', 'the directory is encrypted; export the project without a password');
+}
+
 export function overLimit(what: string, name: LimitName, limits: Limits, part?: string): InputError {
   return new InputError('limit-exceeded', `${what}; the limit ${name} is ${limits[name]}`, { part });
 }
