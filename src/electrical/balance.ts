@@ -115,15 +115,15 @@ function verdictWithoutBounds(segment: Segment, load: LoadSum, { unrated, ratedU
 }
 
 function loadSum(loads: readonly Load[]): LoadSum {
-  const of = (items: readonly Load[]) => sum(items.map(({ current }) => current.ua));
-  const from = (origin: Origin) => loads.filter(({ current }) => current.origin === origin);
-  const assumed = from('assumed');
-  return {
-    totalUa: of(loads),
-    byOrigin: { declared: of(from('declared')), overridden: of(from('overridden')), assumed: of(assumed) },
-    assumedItems: assumed.length,
-    couplersBelowUa: of(loads.filter(({ chargedAs }) => chargedAs === 'coupler from below')),
-  };
+  const byOrigin = { declared: 0, overridden: 0, assumed: 0 };
+  let assumedItems = 0;
+  let couplersBelowUa = 0;
+  for (const { current, chargedAs } of loads) {
+    byOrigin[current.origin] += current.ua;
+    if (current.origin === 'assumed') assumedItems++;
+    if (chargedAs === 'coupler from below') couplersBelowUa += current.ua;
+  }
+  return { totalUa: sum(Object.values(byOrigin)), byOrigin, assumedItems, couplersBelowUa };
 }
 
 function breakEven({ totalUa, byOrigin, assumedItems }: LoadSum, boundUa: number | null): number | null {

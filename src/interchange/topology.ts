@@ -185,9 +185,9 @@ class TopologyCollector implements ElementHandler {
   #id(element: string, { Id }: Attributes, context: ElementContext): string {
     const id = kept(Id);
     if (id === undefined) throw this.#invalid(`${element} has no Id`, context);
-    if (this.#ids.has(id)) throw this.#invalid(`the Id ${quoted(id)} of ${element} is used twice`, context);
-    this.#ids.add(id);
-    return id;
+    const before = this.#ids.size;
+    if (this.#ids.add(id).size > before) return id;
+    throw this.#invalid(`the Id ${quoted(id)} of ${element} is used twice`, context);
   }
 
   #number(element: string, attributes: Attributes, name: string, most: number, context: ElementContext): number {

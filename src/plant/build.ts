@@ -13,7 +13,7 @@ import { chargeCouplers, type OpenLine, type OpenSegment } from './couplers.js';
 import { currentOf, ratingOf } from './current.js';
 import { isCouplerAtZero, type LineContext, locationOf, toDevice, toProduct } from './devices.js';
 import { mediumOf } from './medium.js';
-import type { Device, Installation, Load, Project, Supply } from './plant.js';
+import type { Device, Installation, Load, Product, Project, Supply } from './plant.js';
 import { remembered } from './remembered.js';
 
 /** Turns what the documents say into the plant. The policy gives the current of devices that declare none. */
@@ -43,6 +43,7 @@ function buildInstallation(record: InstallationRecord, project: ProjectRecord, p
 
 class LineBuilder {
   readonly #productOf = remembered((record: ProductRecord) => toProduct(record, this.project.names));
+  readonly #currentOf = remembered((product: Product | null) => currentOf(product, this.policy));
   readonly #locationOf: (place: PlaceRecord) => string | null = remembered((place) =>
     locationOf(place, place.parent === undefined ? null : this.#locationOf(place.parent)),
   );
@@ -119,7 +120,7 @@ class LineBuilder {
     return participants.map((device) => ({
       device,
       chargedAs: 'participant',
-      current: currentOf(device, this.policy),
+      current: this.#currentOf(device.product),
     }));
   }
 

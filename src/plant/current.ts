@@ -1,9 +1,9 @@
 import type { Policy } from '../policy/policy.js';
 import { fromMa, parseMilliamps } from '../units.js';
-import type { AssumedBecause, Current, Device } from './plant.js';
+import type { AssumedBecause, Current, Device, Product } from './plant.js';
 
 /** What a participant draws on its own segment: declared if it says so, else the rule of thumb with the reason. */
-export function currentOf({ product }: Device, policy: Policy): Current {
+export function currentOf(product: Product | null, policy: Policy): Current {
   if (product === null) return assumed('product not in the archive', policy);
   if (product.declared === null) return assumed('not declared', policy);
   const ua = parseMilliamps(product.declared);
@@ -14,7 +14,7 @@ export function currentOf({ product }: Device, policy: Policy): Current {
 /** What a coupler draws from the line above. A combined unit declares its rating, so that side is not declared. */
 export function upperSideCurrentOf(device: Device, policy: Policy): Current {
   if (device.role === 'supply and coupler') return assumed('upper side of a combined supply and coupler', policy);
-  return currentOf(device, policy);
+  return currentOf(device.product, policy);
 }
 
 /** Rated output of a supply in µA: the magnitude, as the sign differs by maker; null if none is declared. */

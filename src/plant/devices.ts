@@ -24,11 +24,9 @@ export function toDevice(record: DeviceRecord, context: DeviceContext): Device {
   const joins = context.line === null ? null : joinsOf(record, product, context.line.hasCoupler);
   const role = roleOf(joins, product);
   const place = context.places.get(record.id);
-  const onLine = (address: number) => `${context.line?.address}.${address}`;
-  const isAddressed = context.line !== null && record.address !== undefined;
   return {
     id: record.id,
-    address: isAddressed ? onLine(record.address as number) : null,
+    address: context.line === null || record.address === undefined ? null : `${context.line.address}.${record.address}`,
     name: record.name ?? product?.name ?? product?.hardware.name ?? '',
     product: product ? context.productOf(product) : null,
     productRef: record.productRef ?? null,
@@ -37,8 +35,14 @@ export function toDevice(record: DeviceRecord, context: DeviceContext): Device {
     isIpEnabled: product?.hardware.isIpEnabled ?? false,
     participates: participates(role, product),
     location: place ? context.locationOf(place) : null,
-    additionalAddresses: context.line === null ? [] : record.additionalAddresses.map(onLine),
+    additionalAddresses: record.additionalAddresses.length === 0 ? NONE : addressesOn(context.line, record),
   };
+}
+
+const NONE: readonly string[] = [];
+
+function addressesOn(line: LineContext | null, { additionalAddresses }: DeviceRecord): readonly string[] {
+  return line === null ? NONE : additionalAddresses.map((address) => `${line.address}.${address}`);
 }
 
 /** A product as the plant shows it. */

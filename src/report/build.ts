@@ -62,8 +62,6 @@ function summarise(
   findings: readonly ReportFinding[],
 ): Report['summary'] {
   const plants = installations.map(({ context }) => context.installation);
-  const origins = segments.flatMap(({ devices }) => devices.map(({ origin }) => origin));
-  const from = (wanted: string) => origins.filter((origin) => origin === wanted).length;
   return {
     complete: installations.every(({ run }) => run.failures.length === 0),
     segments: tally(
@@ -76,8 +74,14 @@ function summarise(
     ),
     devicesPlaced: sum(plants.map(placedDevices)),
     devicesUnplaced: sum(plants.map(({ unplaced }) => unplaced.length)),
-    currents: { declared: from('declared'), overridden: from('overridden'), assumed: from('assumed') },
+    currents: countOrigins(segments),
   };
+}
+
+function countOrigins(segments: Report['segments']): Report['summary']['currents'] {
+  const counts = { declared: 0, overridden: 0, assumed: 0 };
+  for (const { devices } of segments) for (const { origin } of devices) if (origin !== null) counts[origin]++;
+  return counts;
 }
 
 function tally<T extends string>(names: readonly T[], values: readonly T[]): Record<T, number> {

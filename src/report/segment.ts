@@ -82,10 +82,11 @@ function reportSupply({ device, ratingUa, isReporting }: Supply): ReportSegment[
 
 /** Everything that stands on the segment, then what other segments charge to it. */
 function reportDevices({ devices, loads }: Segment): ReportDevice[] {
-  const own = new Map(loads.filter(({ chargedAs }) => chargedAs === 'participant').map((load) => [load.device, load]));
+  const own = loads.filter(({ chargedAs }) => chargedAs === 'participant'); // in the order of the devices
   const others = loads.filter(({ chargedAs }) => chargedAs !== 'participant');
+  let next = 0;
   return [
-    ...devices.map((device) => reportDevice(device, own.get(device))),
+    ...devices.map((device) => reportDevice(device, own[next]?.device === device ? own[next++] : undefined)),
     ...others.map((load) => reportDevice(load.device, load)),
   ];
 }

@@ -19,8 +19,7 @@ export const duplicateAddress = installationRule({
   basis: 'standard',
   source: 'volume 3/2/2 §1.3: 16 areas × 16 lines × 256 addresses',
   *check(context) {
-    for (const [address, takers] of takersByAddress(context)) {
-      if (takers.length < 2) continue;
+    for (const [address, takers] of takersOfRepeated(context)) {
       const ids = takers.map(({ device }) => device.id).sort();
       yield {
         subject: { kind: 'address', id: ids.join(' '), label: address },
@@ -39,18 +38,39 @@ export const duplicateAddress = installationRule({
   advice: () => 'Keep one device on the address and give the others free ones; delete those that are not there.',
 });
 
-function takersByAddress({ balances }: RuleContext): Map<string, Taker[]> {
+/** Who takes an address that others take too, in the order of the plant. Most plants have none. */
+function takersOfRepeated(context: RuleContext): Map<string, Taker[]> {
+  const repeated = repeatedAddresses(context);
   const takers = new Map<string, Taker[]>();
-  const take = (address: string, taker: Taker) => {
-    const earlier = takers.get(address);
-    if (earlier === undefined) takers.set(address, [taker]);
-    else if (earlier.at(-1)?.device !== taker.device) earlier.push(taker); // a device takes all of its addresses in a row
-  };
-  for (const { segment } of balances) {
+  if (repeated.size === 0) return takers;
+  for (const { segment } of context.balances) {
     for (const device of segment.devices) {
-      if (device.address !== null) take(device.address, { device, segment, isAdditional: false });
-      for (const address of device.additionalAddresses) take(address, { device, segment, isAdditional: true });
+      for (const address of new Set(addressesOf(device))) {
+        if (!repeated.has(address)) continue;
+        const earlier = takers.get(address) ?? [];
+        earlier.push({ device, segment, isAdditional: address !== device.address });
+        takers.set(address, earlier);
+      }
     }
   }
   return takers;
+}
+
+function repeatedAddresses({ balances }: RuleContext): Set<string> {
+  const first = new Map<string, Device>();
+  const repeated = new Set<string>();
+  for (const { segment } of balances) {
+    for (const device of segment.devices) {
+      for (const address of addressesOf(device)) {
+        const taker = first.get(address);
+        if (taker === undefined) first.set(address, device);
+        else if (taker !== device) repeated.add(address);
+      }
+    }
+  }
+  return repeated;
+}
+
+function addressesOf({ address, additionalAddresses }: Device): readonly string[] {
+  return address === null ? additionalAddresses : [address, ...additionalAddresses];
 }

@@ -22,35 +22,32 @@ export interface RuleRun {
 
 /** Runs the rules on an installation. A rule that throws makes the audit incomplete, and harms no other. */
 export function runRules(rules: readonly Rule[], context: RuleContext): RuleRun {
-  const parts = rules.map((rule) =>
-    rule.scope === 'segment' ? runOnSegments(rule, context) : runOnInstallation(rule, context),
-  );
-  return together(parts);
+  const run: OpenRun = { findings: [], coverage: [], failures: [] };
+  for (const rule of rules) {
+    if (rule.scope === 'segment') runOnSegments(rule, context, run);
+    else runOnInstallation(rule, context, run);
+  }
+  return run;
 }
 
-function together(runs: readonly RuleRun[]): RuleRun {
-  return {
-    findings: runs.flatMap(({ findings }) => findings),
-    coverage: runs.flatMap(({ coverage }) => coverage),
-    failures: runs.flatMap(({ failures }) => failures),
-  };
-}
+type OpenRun = { readonly [part in keyof RuleRun]: RuleRun[part][number][] };
 
 type SegmentRule = Extract<Rule, { scope: 'segment' }>;
 type InstallationRule = Extract<Rule, { scope: 'installation' }>;
 
-function runOnSegments(rule: SegmentRule, context: RuleContext): RuleRun {
-  const runs = context.balances.map((balance) => {
+function runOnSegments(rule: SegmentRule, context: RuleContext, run: OpenRun): void {
+  for (const balance of context.balances) {
     const outcome = attempt(rule, () => {
       const missing = rule.missing?.(balance, context) ?? null;
       return { missing, found: missing === null ? [...rule.check(balance, context)] : [] };
     });
-    return { ...outcome, coverage: [coverageOf(rule, balance, outcome, outcome.findings.length > 0)] };
-  });
-  return together(runs);
+    for (const one of outcome.findings) run.findings.push(one);
+    run.failures.push(...outcome.failures);
+    run.coverage.push(coverageOf(rule, balance, outcome, outcome.findings.length > 0));
+  }
 }
 
-function runOnInstallation(rule: InstallationRule, context: RuleContext): RuleRun {
+function runOnInstallation(rule: InstallationRule, context: RuleContext, run: OpenRun): void {
   const missing = new Map<Balance, string | null>();
   const outcome = attempt(rule, () => {
     for (const balance of context.balances) missing.set(balance, rule.missing?.(balance, context) ?? null);
@@ -58,14 +55,16 @@ function runOnInstallation(rule: InstallationRule, context: RuleContext): RuleRu
   });
   const { findings, failures } = outcome;
   const concerned = new Set(findings.flatMap(({ finding }) => finding.segments));
-  const coverage = context.balances.map((balance) => {
+  for (const one of findings) run.findings.push(one);
+  run.failures.push(...failures);
+  for (const balance of context.balances) {
     const own = { ...outcome, missing: failures.length > 0 ? null : (missing.get(balance) ?? null) };
-    return coverageOf(rule, balance, own, concerned.has(balance.segment));
-  });
+    run.coverage.push(coverageOf(rule, balance, own, concerned.has(balance.segment)));
+  }
   const isFoundAtLarge = findings.some(({ finding }) => finding.segments.length === 0);
   const whole = { rule: rule.id, segment: null, missing: null };
   const status = failures.length > 0 ? 'failed' : isFoundAtLarge ? 'found' : 'passed';
-  return { findings, failures, coverage: [...coverage, { ...whole, status }] };
+  run.coverage.push({ ...whole, status });
 }
 
 interface Outcome extends Omit<RuleRun, 'coverage'> {
