@@ -1,6 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import { isIP } from 'node:net';
 import { z } from 'zod';
+import { checkDocument, DocumentError, parseDocument } from '../documents/document.js';
+import { list, section, wholeNumber } from '../documents/shape.js';
 import { quoted } from '../errors.js';
 import { LIMITS, type Limits } from '../limits.js';
 import { ROLES, TOKEN_NAME, TOKEN_NAME_IS } from './access/tokens.js';
@@ -19,21 +21,8 @@ function text(isAllowed: (given: string) => boolean, allowed: string): z.ZodType
   return value((given) => typeof given === 'string' && isAllowed(given), allowed);
 }
 
-function wholeNumber(least: number, greatest: number): z.ZodType<number> {
-  const isAllowed = (given: unknown) => Number.isInteger(given) && Number(given) >= least && Number(given) <= greatest;
-  return value(isAllowed, `a whole number from ${least} to ${greatest}`);
-}
-
-function section<Shape extends z.ZodRawShape>(shape: Shape) {
-  return z.strictObject(shape, { error: `a mapping of ${Object.keys(shape).join(', ')}` });
-}
-
-function list<T extends z.ZodType>(entry: T, of: string) {
-  return z.array(entry, { error: `a list of ${of}` }).readonly();
-}
-
 const HOST = text((given) => given !== '', 'an address or a name of this machine');
-const PORT = wholeNumber(0, 65_535);
+const PORT = wholeNumber({ least: 0, most: 65_535 });
 const SHA256 = text((given) => /^[0-9a-f]{64}$/i.test(given), 'the entry that "linebudget token" prints');
 const ROLE = value<(typeof ROLES)[number]>((given) => ROLES.includes(given as never), `one of ${ROLES.join(', ')}`);
 
@@ -57,8 +46,8 @@ const CONFIG = section({
     text(isOrigin, 'an origin such as https://portal.example, each by itself and without "*" or a path'),
     'origins',
   ),
-  rateLimit: section({ requestsPerMinute: wholeNumber(1, 1_000_000) }).nullable(),
-  limits: section(mapped(LIMITS, ({ least, most }) => wholeNumber(least, most).optional())) as z.ZodType<
+  rateLimit: section({ requestsPerMinute: wholeNumber({ least: 1, most: 1_000_000 }) }).nullable(),
+  limits: section(mapped(LIMITS, ({ least, most }) => wholeNumber({ least, most }).optional())) as z.ZodType<
     Partial<Limits>
   >,
 }).partial();
@@ -87,48 +76,20 @@ function isOrigin(given: string): boolean {
 
 /** Reads a configuration file, in YAML or JSON, and holds it against what is allowed. */
 export async function readConfig(file: string): Promise<Config> {
-  const given = await parsed(file);
-  const result = CONFIG.safeParse(given);
-  if (result.success) return result.data;
-  const faults = result.error.issues.flatMap((issue) => faultsOf(issue, given));
-  throw new ConfigError(`${file} cannot be used:\n${faults.map((fault) => `  ${fault}`).join('\n')}`);
-}
-
-async function parsed(file: string): Promise<unknown> {
   const source = await readFile(file, 'utf8').catch((cause: NodeJS.ErrnoException) => {
     throw new ConfigError(`--config ${file} cannot be read (${cause.code})`);
   });
-  // Only a service with a file takes it, and it would hold up the start.
-  const { parse } = await import('yaml');
   try {
-    return parse(source, { logLevel: 'error' }) ?? {};
+    return checkDocument(CONFIG, await parseDocument(source), told);
   } catch (cause) {
-    throw new ConfigError(`${file} is neither YAML nor JSON: ${(cause as Error).message.split('\n')[0]}`);
+    if (!(cause instanceof DocumentError)) throw cause;
+    throw new ConfigError(`${file} cannot be used:\n${cause.faults.map((fault) => `  ${fault}`).join('\n')}`);
   }
 }
 
-function faultsOf(issue: z.core.$ZodIssue, given: unknown): string[] {
-  const place = issue.path.map((step) => (typeof step === 'number' ? `[${step}]` : `.${String(step)}`)).join('');
-  const where = place.replace(/^\./, '') || 'the file';
-  if (issue.code === 'unrecognized_keys') {
-    return issue.keys.map((key) => `${where}: there is no key ${told(key, issue.path)}; this is ${issue.message}`);
-  }
-  return [`${where}: ${shown(issue.path, given)} is not allowed; it takes ${issue.message}`];
-}
-
-/** What stands there; of tokens only names and roles, as a token may stand where its hash belongs. */
-function shown(path: readonly PropertyKey[], given: unknown): string {
-  const isSecret = path[0] === 'tokens' && !path.includes('name') && !path.includes('roles');
-  if (isSecret) return 'what stands there (it is not shown)';
-  let found = given;
-  for (const step of path) found = (found as Record<PropertyKey, unknown> | null | undefined)?.[step];
-  if (found === undefined) return 'nothing';
-  if (typeof found === 'object' && found !== null) return Array.isArray(found) ? 'a list' : 'a mapping';
-  return told(String(found), path);
-}
-
-/** A token may stand in any wrong place among the tokens. */
-function told(text: string, [section]: readonly PropertyKey[]): string {
-  const isPerhapsSecret = section === 'tokens' && /[\w-]{32}/.test(text);
-  return isPerhapsSecret ? '(not shown, as it may be a token)' : quoted(text);
+/** What stands there; of tokens only names and roles, as a token may stand in any wrong place among them. */
+function told(given: string, path: readonly PropertyKey[]): string {
+  if (path[0] !== 'tokens') return quoted(given);
+  const isSecret = path.length > 2 && !path.includes('name') && !path.includes('roles');
+  return isSecret || /[\w-]{32}/.test(given) ? '(not shown, as it may be a token)' : quoted(given);
 }

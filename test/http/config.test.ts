@@ -159,7 +159,7 @@ describe('a configuration that cannot be used', () => {
       'limits: there is no key "uploadByte"; this is a mapping of uploadBytes, archiveEntries',
     ],
     ['limits: { xmlDepth: 0 }', 'limits.xmlDepth: "0" is not allowed; it takes a whole number from 1 to'],
-    ['tokens: {}', 'tokens: what stands there (it is not shown) is not allowed; it takes a list of tokens'],
+    ['tokens: {}', 'tokens: a mapping is not allowed; it takes a list of tokens'],
     [token(`sha256: ${SHA256}`), 'tokens[0].roles: nothing is not allowed; it takes a list of roles'],
     [token(`sha256: ${SHA256}, roles: []`), 'tokens[0].roles: a list is not allowed; it takes at least one of audit'],
     [

@@ -1,0 +1,70 @@
+import type { z } from 'zod';
+import { quoted } from '../errors.js';
+
+/** A document that a person wrote cannot be used; each fault says where, what stands there and what is allowed. */
+export class DocumentError extends Error {
+  override readonly name = 'DocumentError';
+
+  constructor(readonly faults: readonly string[]) {
+    super(faults.join('; '));
+  }
+}
+
+/** How a text of the document is shown in an error. */
+export type Shown = (text: string, path: readonly PropertyKey[]) => string;
+
+/** So many faults are told of; whoever has more of them mends these first. */
+const MOST_FAULTS = 20;
+
+/**
+ * What a text in YAML or JSON says; nothing at all is an empty mapping.
+ * @throws DocumentError where it is neither
+ */
+export async function parseDocument(source: string): Promise<unknown> {
+  // Large, and of use only to who writes a document.
+  const { parse } = await import('yaml');
+  try {
+    return parse(source, { logLevel: 'error' }) ?? {};
+  } catch (cause) {
+    if (cause instanceof RangeError) throw new DocumentError(['it is nested too deeply']);
+    throw new DocumentError([`it is neither YAML nor JSON: ${(cause as Error).message.split('\n')[0]}`]);
+  }
+}
+
+/**
+ * Holds what a document says against its shape.
+ * @throws DocumentError with path, value and what is allowed for each fault
+ */
+export function checkDocument<T>(shape: z.ZodType<T>, given: unknown, shown: Shown = quoted): T {
+  const result = shape.safeParse(given);
+  if (result.success) return result.data;
+  const faults = result.error.issues.flatMap((issue) => faultsOf(issue, given, shown));
+  const rest = faults.length - MOST_FAULTS;
+  throw new DocumentError(rest > 0 ? [...faults.slice(0, MOST_FAULTS), `${rest} more of the kind`] : faults);
+}
+
+/** Where something stands: `products[2].currentMa`. */
+export function placeOf(path: readonly PropertyKey[]): string {
+  const place = path.map((step) => (typeof step === 'number' ? `[${step}]` : `.${quotedKey(String(step))}`)).join('');
+  return place.replace(/^\./, '') || 'the file';
+}
+
+function quotedKey(key: string): string {
+  return /^[\w-]{1,60}$/.test(key) ? key : quoted(key);
+}
+
+function faultsOf(issue: z.core.$ZodIssue, given: unknown, shown: Shown): string[] {
+  const where = placeOf(issue.path);
+  if (issue.code === 'unrecognized_keys') {
+    return issue.keys.map((key) => `${where}: there is no key ${shown(key, issue.path)}; this is ${issue.message}`);
+  }
+  return [`${where}: ${valueAt(issue.path, given, shown)} is not allowed; it takes ${issue.message}`];
+}
+
+function valueAt(path: readonly PropertyKey[], given: unknown, shown: Shown): string {
+  let found = given;
+  for (const step of path) found = (found as Record<PropertyKey, unknown> | null | undefined)?.[step];
+  if (found === undefined) return 'nothing';
+  if (typeof found === 'object' && found !== null) return Array.isArray(found) ? 'a list' : 'a mapping';
+  return shown(String(found), path);
+}
