@@ -5,7 +5,8 @@ import { readProjects } from './interchange/read.js';
 import { DEFAULT_LIMITS, type Limits } from './limits.js';
 import { buildProject } from './plant/build.js';
 import { type Installation, type Project, segmentsOf } from './plant/plant.js';
-import { COMMON_PRACTICE, type Policy } from './policy/policy.js';
+import { DEFAULT_POLICY, type EffectivePolicy } from './policy/effective.js';
+import type { Policy } from './policy/policy.js';
 import { type AuditedInstallation, buildReport } from './report/build.js';
 import { refuseLong } from './report/length.js';
 import type { Report } from './report/report.js';
@@ -14,7 +15,7 @@ import type { Rule } from './rules/rule.js';
 import { runRules } from './rules/run.js';
 
 export interface AuditOptions {
-  readonly policy?: Policy;
+  readonly policy?: EffectivePolicy;
   readonly limits?: Limits;
   readonly rules?: readonly Rule[];
   /** Told of faults of our own rules; the report is then marked incomplete. */
@@ -27,13 +28,13 @@ export interface AuditOptions {
  * @throws InputError where the file cannot be audited; there is no partial report
  */
 export async function audit(file: Uint8Array, options: AuditOptions = {}): Promise<Report> {
-  const { policy = COMMON_PRACTICE, limits = DEFAULT_LIMITS, rules = RULES } = options;
+  const { policy = DEFAULT_POLICY, limits = DEFAULT_LIMITS, rules = RULES } = options;
   const archive = Archive.open(file, limits);
   const records = await readProjects(archive, limits);
-  const projects = records.map((record) => buildProject(record, policy));
+  const projects = records.map((record) => buildProject(record, policy.values));
   refuseEmpty(projects);
   const installations = projects.flatMap((project) =>
-    project.installations.map((installation) => judge(project, installation, policy, rules)),
+    project.installations.map((installation) => judge(project, installation, policy.values, rules)),
   );
   for (const { rule, cause } of installations.flatMap(({ run }) => run.failures)) options.onRuleFailure?.(rule, cause);
   const { sha256, bytes, partsRead } = archive;

@@ -29,6 +29,10 @@ export const INPUT_FAULTS = {
   'unreadable-encoding': { status: 422, title: 'The text encoding of a document cannot be read' },
   'wrong-namespace': { status: 422, title: 'A document is not in the interchange namespace' },
   'invalid-value': { status: 422, title: 'A document holds a value that the interchange form does not allow' },
+  'invalid-policy': { status: 422, title: 'The policy cannot be used' },
+  'invalid-product-list': { status: 422, title: 'The list of products cannot be used' },
+  'invalid-waivers': { status: 422, title: 'The list of waivers cannot be used' },
+  'invalid-baseline': { status: 422, title: 'The report to compare with cannot be used' },
   'no-segments': { status: 422, title: 'The project holds no line segment' },
 } as const;
 

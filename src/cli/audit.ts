@@ -115,7 +115,7 @@ function render(results: readonly Result[], format: FormatName): string {
     return `${JSON.stringify(entries, null, 2)}\n`;
   }
   const texts = results.flatMap(({ file, outcome }) => {
-    const text = 'problem' in outcome ? undefined : FORMATS[format].format(outcome);
+    const text = 'problem' in outcome ? undefined : FORMATS[format].format(outcome, { archive: file });
     if (results.length === 1) return text === undefined ? [] : [text];
     return [`${file}\n${'='.repeat(file.length)}\n\n${text ?? `NOT AUDITED: ${summaryOf({ outcome })}\n`}`];
   });

@@ -1,5 +1,5 @@
+import { SEVERITIES, type Severity } from '../policy/policy.js';
 import type { Report } from '../report/report.js';
-import { SEVERITIES, type Severity } from '../rules/rule.js';
 
 /** Exit codes. Over several archives the greatest counts: our own fault before bad input before findings. */
 export const EXIT = { fine: 0, findings: 1, badInput: 2, fault: 3 } as const;

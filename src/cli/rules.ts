@@ -18,7 +18,7 @@ export function rulesCommand(args: readonly string[]): ExitCode {
   const format = oneOf('format', values.format, FORMAT_NAMES);
   const [id, ...more] = positionals;
   if (more.length > 0) throw new UsageError('name one rule, or none for the list');
-  const rules = RULES.map(reportRule);
+  const rules = RULES.map((rule) => reportRule(rule));
   const chosen = id === undefined ? rules : [ruleOf(id, rules)];
   const whole = id === undefined ? chosen : chosen[0];
   process.stdout.write(

@@ -31,7 +31,11 @@ export function wholeNumber(range: Range, what?: string): z.ZodNumber {
 /** A text of at most so many characters, not empty, without blanks around it. */
 export function line(most: number, what?: string): z.ZodString {
   const allowed = saying(`a text of 1 to ${most} characters on one line`);
-  const text = z.string(allowed).min(1, allowed).max(most, allowed).regex(/^[^\p{Cc}\p{Zl}\p{Zp}]*\S[^\p{Cc}\p{Zl}\p{Zp}]*$/u, allowed);
+  const text = z
+    .string(allowed)
+    .min(1, allowed)
+    .max(most, allowed)
+    .regex(/^[^\p{Cc}\p{Zl}\p{Zp}]*\S[^\p{Cc}\p{Zl}\p{Zp}]*$/u, allowed);
   return described(text, what);
 }
 

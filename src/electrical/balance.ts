@@ -3,7 +3,9 @@ import type { Policy } from '../policy/policy.js';
 import { fromMa, greatest, sum } from '../units.js';
 import { type Capacity, capacityOf } from './capacity.js';
 import { type FanIn, fanInOf } from './fan-in.js';
+import { type Growth, growthOf } from './growth.js';
 import { type ReachFigures, reachOf } from './reach.js';
+import { boundsOf, type LoadBounds } from './sensitivity.js';
 import { suggestedRating, targetOf } from './target.js';
 
 export const VERDICTS = [
@@ -38,6 +40,12 @@ export interface BreakEven {
   readonly toInsufficientUa: number | null;
 }
 
+/** The verdict at both ends of what the assumed items may draw. */
+export interface Sensitivity extends LoadBounds {
+  readonly atLow: Verdict;
+  readonly atHigh: Verdict;
+}
+
 /** The balance of one segment. Figures that the facts do not allow are null. */
 export interface Balance {
   readonly segment: Segment;
@@ -54,6 +62,10 @@ export interface Balance {
   readonly roomForDevices: number | null;
   readonly placesUsed: number;
   readonly breakEven: BreakEven;
+  /** Null where nothing is assumed. */
+  readonly sensitivity: Sensitivity | null;
+  /** What is planned and not there yet; no part of the load. */
+  readonly growth: Growth;
   readonly suggestedRatingUa: number | null;
   readonly fanIn: FanIn | null;
   readonly reach: ReachFigures | null;
@@ -63,7 +75,7 @@ export interface Balance {
 export function balanceOf(segment: Segment, policy: Policy): Balance {
   const load = loadSum(segment.loads);
   const capacity = capacityOf(segment.supplies);
-  const verdict = verdictOf(segment, load, capacity, policy);
+  const verdict = verdictOf(segment, load.totalUa, capacity, policy);
   const isJudged = segment.boundariesKnown && segment.loads.length > 0;
   const usableUa = isJudged && !isFeedUnknown(segment) ? capacity.usableUa : null;
   const targetUa = usableUa === null ? null : targetOf(usableUa, policy);
@@ -82,6 +94,8 @@ export function balanceOf(segment: Segment, policy: Policy): Balance {
       toTightUa: breakEven(load, targetUa),
       toInsufficientUa: breakEven(load, usableUa),
     },
+    sensitivity: sensitivityOf(segment, load, capacity, policy),
+    growth: growthOf(segment, policy),
     suggestedRatingUa: isJudged ? suggestedRating(load.totalUa, policy) : null,
     fanIn: isJudged ? fanInOf(segment.loads) : null,
     reach: isJudged ? reachOf(load.totalUa, largestRating(segment, load, policy), policy) : null,
@@ -93,25 +107,41 @@ export function isFeedUnknown({ chokes, supplies }: Segment): boolean {
   return chokes.length > 0 && supplies.length === 0;
 }
 
-function verdictOf(segment: Segment, load: LoadSum, capacity: Capacity, policy: Policy): Verdict {
+function sensitivityOf(
+  segment: Segment,
+  { totalUa, byOrigin, assumedItems }: LoadSum,
+  capacity: Capacity,
+  policy: Policy,
+): Sensitivity | null {
+  if (assumedItems === 0 || !segment.medium.needsPower) return null;
+  const bounds = boundsOf(totalUa - byOrigin.assumed, assumedItems, policy);
+  return {
+    ...bounds,
+    atLow: verdictOf(segment, bounds.lowUa, capacity, policy),
+    atHigh: verdictOf(segment, bounds.highUa, capacity, policy),
+  };
+}
+
+/** @param loadUa what the segment is charged with, µA */
+function verdictOf(segment: Segment, loadUa: number, capacity: Capacity, policy: Policy): Verdict {
   if (!segment.medium.needsPower) return 'not-bus-powered';
   if (segment.loads.length === 0) return 'idle';
   if (possibleFeeds(segment) === 0) return 'unfed';
-  if (!segment.boundariesKnown) return verdictWithoutBounds(segment, load, capacity);
+  if (!segment.boundariesKnown) return verdictWithoutBounds(segment, loadUa, capacity);
   if (isFeedUnknown(segment)) return 'undecidable';
   if (capacity.tooMany || capacity.shortCircuitExceeded) return 'undecidable';
   if (capacity.usableUa === null) {
-    const isCarried = capacity.ratedUa > 0 && load.totalUa <= targetOf(capacity.ratedUa, policy);
+    const isCarried = capacity.ratedUa > 0 && loadUa <= targetOf(capacity.ratedUa, policy);
     return isCarried ? 'sufficient' : 'undecidable';
   }
-  if (load.totalUa > capacity.usableUa) return 'insufficient';
-  return load.totalUa > targetOf(capacity.usableUa, policy) ? 'tight' : 'sufficient';
+  if (loadUa > capacity.usableUa) return 'insufficient';
+  return loadUa > targetOf(capacity.usableUa, policy) ? 'tight' : 'sufficient';
 }
 
 /** Only too much is certain, and only where every supply that may feed the segment is its own and rated. */
-function verdictWithoutBounds(segment: Segment, load: LoadSum, { unrated, ratedUa }: Capacity): Verdict {
+function verdictWithoutBounds(segment: Segment, loadUa: number, { unrated, ratedUa }: Capacity): Verdict {
   const isAllOwn = segment.supplies.length > 0 && possibleFeeds(segment) === segment.supplies.length;
-  return isAllOwn && unrated === 0 && load.totalUa > ratedUa ? 'insufficient' : 'undecidable';
+  return isAllOwn && unrated === 0 && loadUa > ratedUa ? 'insufficient' : 'undecidable';
 }
 
 function loadSum(loads: readonly Load[]): LoadSum {

@@ -10,11 +10,11 @@ export interface FanIn {
   readonly weight: number;
 }
 
-/** Fan-in by volume 4/1 §2.7. The archive tells no weight, so every device has the default. */
+/** Fan-in by volume 4/1 §2.7. The archive tells no weight, so a device has the default unless the policy knows better. */
 export function fanInOf(loads: readonly Load[]): FanIn {
   return {
     classSumUa: sum(loads.map(({ current }) => currentClass(current.ua))),
-    weight: loads.length * FAN_IN_WEIGHT.default,
+    weight: sum(loads.map(({ device }) => device.override?.fanInWeight ?? FAN_IN_WEIGHT.default)),
   };
 }
 

@@ -56,7 +56,7 @@ function contentType(name: FormatName): string {
 }
 
 function addDescriptions(app: FastifyInstance, { limits }: RouteOptions): void {
-  const rules = RULES.map(reportRule);
+  const rules = RULES.map((rule) => reportRule(rule));
   app.get('/v1/rules', async () => ({ rules }));
   app.get<{ Params: { id: string } }>('/v1/rules/:id', async ({ params }) => {
     const rule = rules.find(({ id }) => id === params.id);

@@ -37,7 +37,10 @@ async function outcomeOf({ file, format, limits }: AuditTask): Promise<AuditOutc
       limits,
       onRuleFailure: (rule, cause) => ruleFailures.push({ rule, cause: faultText(cause) }),
     });
-    return handedOver({ body: new TextEncoder().encode(FORMATS[format].format(report)), ruleFailures });
+    return handedOver({
+      body: new TextEncoder().encode(FORMATS[format].format(report, { archive: 'archive' })),
+      ruleFailures,
+    });
   } catch (cause) {
     if (cause instanceof InputError) return { problem: inputProblem(cause) };
     throw cause;

@@ -84,7 +84,7 @@ class ProductCollector implements ElementHandler {
     const hardware = this.#hardware.at(-1);
     if (hardware === undefined) return;
     const { Id: id, Text, OrderNumber } = checked(productShape, attributes, 'Product', place);
-    this.products.push({ id, name: Text, orderNumber: OrderNumber, manufacturer: this.#manufacturer, hardware });
+    this.products.push({ id, name: Text, orderNumber: OrderNumber, manufacturer: this.#manufacturer, hardware, place });
   }
 }
 
@@ -101,7 +101,7 @@ export function addProducts(index: Map<string, ProductRecord>, products: readonl
 }
 
 /** Whether two products say the same, field by field: an archive may repeat one very often, so nothing is written out. */
-function isSame({ hardware, ...own }: ProductRecord, other: ProductRecord): boolean {
+function isSame({ hardware, place, ...own }: ProductRecord, other: ProductRecord): boolean {
   return agree(own, other) && (hardware === other.hardware || agree(hardware, other.hardware));
 }
 

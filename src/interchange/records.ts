@@ -1,3 +1,5 @@
+import type { InputPlace } from '../errors.js';
+
 /**
  * The interchange vocabulary as checked, plain records: what the documents say, before any judgement. A value that a
  * document does not give is undefined, never 0 or an empty text.
@@ -39,6 +41,8 @@ export interface LineRecord {
   readonly segments: readonly SegmentRecord[];
   /** Devices that stand on the line itself: all of them in the old form. */
   readonly devices: readonly DeviceRecord[];
+  /** Line of the topology document. */
+  readonly sourceLine: number;
 }
 
 export interface SegmentRecord {
@@ -47,6 +51,8 @@ export interface SegmentRecord {
   readonly name: string | undefined;
   readonly medium: string | undefined;
   readonly devices: readonly DeviceRecord[];
+  /** Line of the topology document. */
+  readonly sourceLine: number;
 }
 
 export interface DeviceRecord {
@@ -73,6 +79,8 @@ export interface ProductRecord {
   readonly orderNumber: string | undefined;
   readonly manufacturer: string;
   readonly hardware: HardwareRecord;
+  /** Where the archive describes it. */
+  readonly place: InputPlace;
 }
 
 export interface HardwareRecord {

@@ -134,6 +134,7 @@ class TopologyCollector implements ElementHandler {
       medium: kept(attributes.MediumTypeRefId),
       segments: [],
       devices: [],
+      sourceLine: context.line,
     };
     this.#area?.lines.push(this.#line);
   }
@@ -146,6 +147,7 @@ class TopologyCollector implements ElementHandler {
       name: kept(attributes.Name),
       medium: kept(attributes.MediumTypeRefId),
       devices: [],
+      sourceLine: context.line,
     };
     this.#line?.segments.push(this.#segment);
   }

@@ -4,16 +4,16 @@ import type {
   InstallationRecord,
   LineRecord,
   PlaceRecord,
-  ProductRecord,
   ProjectRecord,
   SegmentRecord,
 } from '../interchange/records.js';
 import type { Policy } from '../policy/policy.js';
 import { chargeCouplers, type OpenLine, type OpenSegment } from './couplers.js';
-import { currentOf, ratingOf } from './current.js';
-import { isCouplerAtZero, type LineContext, locationOf, toDevice, toProduct } from './devices.js';
+import { ratingOf } from './current.js';
+import { isCouplerAtZero, type LineContext, locationOf, toDevice } from './devices.js';
 import { mediumOf } from './medium.js';
-import type { Device, Installation, Load, Product, Project, Supply } from './plant.js';
+import type { Device, Installation, Load, Project, Supply } from './plant.js';
+import { type KnownProduct, ProductIndex } from './products.js';
 import { remembered } from './remembered.js';
 
 /** Turns what the documents say into the plant. The policy gives the current of devices that declare none. */
@@ -42,8 +42,7 @@ function buildInstallation(record: InstallationRecord, project: ProjectRecord, p
 }
 
 class LineBuilder {
-  readonly #productOf = remembered((record: ProductRecord) => toProduct(record, this.project.names));
-  readonly #currentOf = remembered((product: Product | null) => currentOf(product, this.policy));
+  readonly #products: ProductIndex;
   readonly #locationOf: (place: PlaceRecord) => string | null = remembered((place) =>
     locationOf(place, place.parent === undefined ? null : this.#locationOf(place.parent)),
   );
@@ -52,12 +51,17 @@ class LineBuilder {
     readonly installation: InstallationRecord,
     readonly project: ProjectRecord,
     readonly policy: Policy,
-  ) {}
+  ) {
+    this.#products = new ProductIndex(project, policy);
+  }
 
   device(record: DeviceRecord, line: LineContext | null): Device {
-    const { products } = this.project;
     const { places } = this.installation;
-    return toDevice(record, { line, products, places, productOf: this.#productOf, locationOf: this.#locationOf });
+    return toDevice(record, { line, places, known: this.#known(record), locationOf: this.#locationOf });
+  }
+
+  #known({ productRef }: Pick<DeviceRecord, 'productRef'>): KnownProduct {
+    return this.#products.get(productRef);
   }
 
   line(area: number, record: LineRecord): OpenLine {
@@ -69,6 +73,7 @@ class LineBuilder {
       lineAddress: record.address,
       name: record.name ?? null,
       segments,
+      sourceLine: record.sourceLine,
     };
     const context = this.#lineContext(record, line.address);
     const isCertain = !this.#hasDevicesBesideSegments(record, context);
@@ -80,11 +85,7 @@ class LineBuilder {
 
   #lineContext({ segments, devices }: LineRecord, address: string): LineContext {
     const all = [...devices, ...segments.flatMap((segment) => segment.devices)];
-    const { products } = this.project;
-    return {
-      address,
-      hasCoupler: all.some((device) => isCouplerAtZero(device, products.get(device.productRef ?? ''))),
-    };
+    return { address, hasCoupler: all.some((device) => isCouplerAtZero(device, this.#known(device).effective)) };
   }
 
   /** Devices on a line with several segments that could change the balance of any of them. */
@@ -112,6 +113,7 @@ class LineBuilder {
       loads: medium.needsPower ? this.#ownLoads(devices) : [],
       supplies: devices.filter(isSupply).map((device) => this.#supply(device)),
       chokes: devices.filter(({ role }) => role === 'choke'),
+      sourceLine: record.sourceLine,
     };
   }
 
@@ -120,12 +122,12 @@ class LineBuilder {
     return participants.map((device) => ({
       device,
       chargedAs: 'participant',
-      current: this.#currentOf(device.product),
+      current: this.#products.get(device.productRef ?? undefined).current,
     }));
   }
 
   #supply(device: Device): Supply {
-    const hardware = this.project.products.get(device.productRef ?? '')?.hardware;
+    const hardware = this.#products.get(device.productRef ?? undefined).effective?.hardware;
     const isReporting = hardware?.hasIndividualAddress === true && hardware.hasApplicationProgram;
     return { device, ratingUa: ratingOf(device, this.policy), isReporting };
   }
@@ -158,6 +160,6 @@ function segmentsOfRecord(line: LineRecord, schema: number): FoundSegment[] {
   const stated = segments.map((record) => ({ record, bounds: 'stated' as const }));
   const isOldForm = only === undefined && (schema < FIRST_SCHEMA_WITH_SEGMENTS || devices.length > 0);
   if (!isOldForm && devices.length === 0) return stated;
-  const rest = { id, number: 0, name: undefined, medium: undefined, devices };
+  const rest = { id, number: 0, name: undefined, medium: undefined, devices, sourceLine: line.sourceLine };
   return [...stated, { record: rest, bounds: isOldForm ? 'whole line' : 'unknown' }];
 }

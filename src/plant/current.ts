@@ -1,9 +1,16 @@
 import type { Policy } from '../policy/policy.js';
 import { fromMa, parseMilliamps } from '../units.js';
-import type { AssumedBecause, Current, Device, Product } from './plant.js';
+import type { AssumedBecause, Current, Device } from './plant.js';
 
-/** What a participant draws on its own segment: declared if it says so, else the rule of thumb with the reason. */
-export function currentOf(product: Product | null, policy: Policy): Current {
+/** What is known of a product's current. */
+type Known = Pick<Device, 'product' | 'override'>;
+
+/**
+ * What a participant draws on its own segment: by the policy if that says so, else declared, else the rule of thumb with
+ * the reason.
+ */
+export function currentOf({ product, override }: Known, policy: Policy): Current {
+  if (override?.currentMa !== undefined) return { ua: fromMa(override.currentMa), origin: 'overridden' };
   if (product === null) return assumed('product not in the archive', policy);
   if (product.declared === null) return assumed('not declared', policy);
   const ua = parseMilliamps(product.declared);
@@ -13,12 +20,18 @@ export function currentOf(product: Product | null, policy: Policy): Current {
 
 /** What a coupler draws from the line above. A combined unit declares its rating, so that side is not declared. */
 export function upperSideCurrentOf(device: Device, policy: Policy): Current {
-  if (device.role === 'supply and coupler') return assumed('upper side of a combined supply and coupler', policy);
-  return currentOf(device.product, policy);
+  const { role, override } = device;
+  if (role === 'supply and coupler' && override?.currentMa === undefined)
+    return assumed('upper side of a combined supply and coupler', policy);
+  return currentOf(device, policy);
 }
 
-/** Rated output of a supply in µA: the magnitude, as the sign differs by maker; null if none is declared. */
-export function ratingOf({ product }: Device, policy: Policy): number | null {
+/**
+ * Rated output of a supply in µA: by the policy if that says so, else as declared, the magnitude, as the sign differs by
+ * maker; null if none is declared.
+ */
+export function ratingOf({ product, override }: Known, policy: Policy): number | null {
+  if (override?.ratingMa !== undefined) return fromMa(override.ratingMa);
   const declared = product?.declared == null ? undefined : parseMilliamps(product.declared);
   const ua = Math.abs(declared ?? 0);
   return ua < fromMa(policy.leastRatingMa) ? null : ua;

@@ -1,5 +1,6 @@
 import type { DeviceRecord, PlaceRecord, ProductRecord } from '../interchange/records.js';
-import type { Device, Product, Role } from './plant.js';
+import type { Device, Role } from './plant.js';
+import type { KnownProduct } from './products.js';
 
 /** What a device's part on its line depends on. */
 export interface LineContext {
@@ -13,29 +14,30 @@ export interface LineContext {
 export interface DeviceContext {
   /** The line that it stands on, null if on none. */
   readonly line: LineContext | null;
-  readonly products: ReadonlyMap<string, ProductRecord>;
   readonly places: ReadonlyMap<string, PlaceRecord>;
-  readonly productOf: (record: ProductRecord) => Product;
+  readonly known: KnownProduct;
   readonly locationOf: (place: PlaceRecord) => string | null;
 }
 
-export function toDevice(record: DeviceRecord, context: DeviceContext): Device {
-  const product = record.productRef === undefined ? undefined : context.products.get(record.productRef);
-  const joins = context.line === null ? null : joinsOf(record, product, context.line.hasCoupler);
-  const role = roleOf(joins, product);
-  const place = context.places.get(record.id);
+export function toDevice(record: DeviceRecord, { line, places, known, locationOf }: DeviceContext): Device {
+  const { effective, product, override } = known;
+  const joins = line === null ? null : joinsOf(record, effective, line.hasCoupler);
+  const role = roleOf(joins, effective);
+  const place = places.get(record.id);
   return {
     id: record.id,
-    address: context.line === null || record.address === undefined ? null : `${context.line.address}.${record.address}`,
-    name: record.name ?? product?.name ?? product?.hardware.name ?? '',
-    product: product ? context.productOf(product) : null,
+    address: line === null || record.address === undefined ? null : `${line.address}.${record.address}`,
+    name: record.name ?? product?.name ?? '',
+    product,
     productRef: record.productRef ?? null,
     role,
     joins,
-    isIpEnabled: product?.hardware.isIpEnabled ?? false,
-    participates: participates(role, product),
-    location: place ? context.locationOf(place) : null,
-    additionalAddresses: record.additionalAddresses.length === 0 ? NONE : addressesOn(context.line, record),
+    isIpEnabled: effective?.hardware.isIpEnabled ?? false,
+    participates: participates(role, effective),
+    location: place ? locationOf(place) : null,
+    additionalAddresses: record.additionalAddresses.length === 0 ? NONE : addressesOn(line, record),
+    override,
+    sourceLine: record.sourceLine,
   };
 }
 
@@ -43,20 +45,6 @@ const NONE: readonly string[] = [];
 
 function addressesOn(line: LineContext | null, { additionalAddresses }: DeviceRecord): readonly string[] {
   return line === null ? NONE : additionalAddresses.map((address) => `${line.address}.${address}`);
-}
-
-/** A product as the plant shows it. */
-export function toProduct(
-  { id, name, orderNumber, manufacturer, hardware }: ProductRecord,
-  makers: ReadonlyMap<string, string>,
-): Product {
-  return {
-    id,
-    name: name ?? hardware.name ?? id,
-    orderNumber: orderNumber ?? null,
-    manufacturer: makers.get(manufacturer) ?? manufacturer,
-    declared: hardware.busCurrent ?? null,
-  };
 }
 
 /** Whether a device is the coupler of its line: at address 0 a coupler, or a product that nobody knows. */

@@ -1,3 +1,5 @@
+import type { InputPlace } from '../errors.js';
+import type { ProductOverride } from '../policy/overrides.js';
 import { sum } from '../units.js';
 
 /**
@@ -29,6 +31,8 @@ export interface Product {
   readonly manufacturer: string;
   /** `BusCurrent` as written, null if not declared. */
   readonly declared: string | null;
+  /** Where the archive describes it. */
+  readonly place: InputPlace;
 }
 
 /** What a device is to the power of the bus. */
@@ -61,6 +65,10 @@ export interface Device {
   readonly location: string | null;
   /** Further addresses that the device takes on its line, area.line.device. */
   readonly additionalAddresses: readonly string[];
+  /** What the policy says of its product. */
+  readonly override: ProductOverride | null;
+  /** Line of the installation's part. */
+  readonly sourceLine: number;
 }
 
 /** Why a device is charged to a segment. */
@@ -106,6 +114,8 @@ export interface Segment {
   readonly loads: readonly Load[];
   readonly supplies: readonly Supply[];
   readonly chokes: readonly Device[];
+  /** Line of the installation's part. */
+  readonly sourceLine: number;
 }
 
 export interface Line {
@@ -116,6 +126,8 @@ export interface Line {
   readonly lineAddress: number;
   readonly name: string | null;
   readonly segments: readonly Segment[];
+  /** Line of the installation's part. */
+  readonly sourceLine: number;
 }
 
 /** A coupler whose line above cannot be charged, because the archive has no such line. */

@@ -1,82 +1,90 @@
-import { createHash } from 'node:crypto';
 import { z } from 'zod';
+import { line, list, number, oneOf, section, wholeNumber } from '../documents/shape.js';
+import { productOverrideSchema } from './overrides.js';
+import { RULE_IDS, type RuleId } from './rule-ids.js';
 
-/**
- * Where a value is from: the bus standard's published volumes, a handbook or other published standard, common practice
- * without a source, memory without confirmation, or derived here from those.
- */
-export const BASES = ['standard', 'handbook', 'common practice', 'from memory', 'derived'] as const;
+/** How much a finding weighs, worst first. */
+export const SEVERITIES = ['error', 'warning', 'note'] as const;
 
-export type Basis = (typeof BASES)[number];
+export type Severity = (typeof SEVERITIES)[number];
 
-const ma = (description: string) => z.number().positive().describe(description);
-const volts = (description: string) => z.number().positive().max(50).describe(description);
+export const SUPPLY_KINDS = ['plain', 'reporting', 'redundant'] as const;
+
+const ma = (what: string) => number({ over: 0, most: 10_000 }, what);
+const volts = (what: string) => number({ over: 0, most: 50 }, what);
+
+const LINE_PATTERN = 'area.line such as 1.2, with * for any number, or * for all lines';
+
+const STOCK = section({
+  ratingMa: ma('rated output, mA'),
+  kinds: list(oneOf(SUPPLY_KINDS), 'kinds of supplies').describe('in which kinds it is to be had'),
+});
+
+const GROWTH = section({
+  line: z
+    .string({ error: LINE_PATTERN })
+    .regex(/^(\*|(\d{1,2}|\*)\.(\d{1,2}|\*))$/, { error: LINE_PATTERN })
+    .describe('the lines, as area.line; * stands for any number, or alone for all lines'),
+  devices: wholeNumber(
+    { least: 0, most: 256 },
+    'devices planned for each segment, charged at the rule of thumb',
+  ).default(0),
+  reserveMa: number({ least: 0, most: 10_000 }, 'current kept free on each segment beside that, mA').default(0),
+});
+
+const SEVERITY_OF_RULES = section(
+  Object.fromEntries(RULE_IDS.map((id) => [id, oneOf([...SEVERITIES, 'off']).optional()])) as unknown as Record<
+    RuleId,
+    z.ZodOptional<z.ZodType<Severity | 'off'>>
+  >,
+);
+
+/** The most entries that a policy may list of a kind. */
+const MOST_ENTRIES = 5000;
 
 /** What the organisation wants: every threshold that the audit applies. */
-export const policySchema = z
-  .object({
-    targetLoad: z.number().gt(0).max(1).describe('share of its capacity to which a supply is planned'),
-    assumedCurrentMa: ma('current taken for a device that declares none'),
-    ratingsMa: z.array(z.number().positive()).min(1).describe('ratings of the supplies in stock, rising'),
-    couplerUpperSide: z
-      .enum(['full', 'none'])
-      .describe('whether a coupler is charged on the line above as well as on its own'),
-    devicesClassic: z.int().positive().describe('devices on a segment that the classic device type allows'),
-    devicesGreatest: z.int().positive().describe('devices on a segment that the newer device type allows'),
-    leastRatingMa: ma('a rating below this counts as not declared'),
-    implausibleAboveMa: ma('a declared current above this is doubted'),
-    typicalSupplyV: volts('typical voltage of a supply'),
-    leastSupplyV: volts('least voltage of a supply, before its choke'),
-    leastDeviceV: volts('least voltage at a device, as installed'),
-    loopOhmPerKm: z.number().positive().describe('resistance of the cable, both wires, per kilometre'),
-    supplyToDeviceM: z.number().positive().describe('greatest cable length from a supply to a device'),
-  })
-  .readonly();
+export const policySchema = section({
+  targetLoad: number({ over: 0, most: 1 }, 'share of its capacity to which a supply is planned'),
+  assumedCurrentMa: ma('current taken for a device that declares none, mA'),
+  assumedLowMa: ma('what a device that declares none draws at least, mA'),
+  assumedHighMa: ma('what a device that declares none draws at most, mA'),
+  stock: list(STOCK, 'supplies', 100)
+    .min(1, { error: 'a list of at least one supply' })
+    .describe('supplies that may be ordered'),
+  couplerUpperSide: oneOf(['full', 'none'], 'whether a coupler is charged on the line above as well as on its own'),
+  devicesClassic: wholeNumber({ least: 1, most: 1000 }, 'devices on a segment that the classic device type allows'),
+  devicesGreatest: wholeNumber({ least: 1, most: 1000 }, 'devices on a segment that the newer device type allows'),
+  leastRatingMa: ma('a rating below this counts as not declared, mA'),
+  implausibleAboveMa: ma('a declared current above this is doubted, mA'),
+  typicalSupplyV: volts('typical voltage of a supply'),
+  leastSupplyV: volts('least voltage of a supply, before its choke'),
+  leastDeviceV: volts('least voltage at a device, as installed'),
+  loopOhmPerKm: number({ over: 0, most: 10_000 }, 'resistance of the cable, both wires, per kilometre'),
+  supplyToDeviceM: number({ over: 0, most: 10_000 }, 'greatest cable length from a supply to a device, m'),
+  growth: list(GROWTH, 'planned additions', MOST_ENTRIES).describe(
+    'what is planned for a segment; of several entries for its line the last one counts',
+  ),
+  severities: SEVERITY_OF_RULES.describe('how much the findings of a rule weigh, or off'),
+  products: list(productOverrideSchema, 'products', MOST_ENTRIES).describe(
+    'what is known of products that the archive does not say; of several entries for a product the first one counts',
+  ),
+});
 
 export type Policy = z.infer<typeof policySchema>;
+export type PolicyKey = keyof Policy;
+export type SupplyInStock = Policy['stock'][number];
+export type PlannedGrowth = Policy['growth'][number];
 
-/** What most planners do; each value with its source in {@link POLICY_SOURCES}. */
-export const COMMON_PRACTICE: Policy = {
-  targetLoad: 0.8,
-  assumedCurrentMa: 10,
-  ratingsMa: [160, 320, 640, 1280],
-  couplerUpperSide: 'full',
-  devicesClassic: 64,
-  devicesGreatest: 256,
-  leastRatingMa: 25,
-  implausibleAboveMa: 100,
-  typicalSupplyV: 30,
-  leastSupplyV: 28,
-  leastDeviceV: 21,
-  loopOhmPerKm: 73.2,
-  supplyToDeviceM: 350,
-};
+/** The policies that are built in; a policy file may extend one of them. */
+export const BUILT_IN_NAMES = ['common-practice', 'conservative', 'standard'] as const;
 
-/** Where each value of {@link COMMON_PRACTICE} is from. Volumes are those of the bus standard's specification. */
-export const POLICY_SOURCES: { readonly [key in keyof Policy]: { readonly basis: Basis; readonly source: string } } = {
-  targetLoad: { basis: 'common practice', source: 'common practice, no source: about 80 % is a good working point' },
-  assumedCurrentMa: { basis: 'common practice', source: 'common practice, no source: the rule of thumb' },
-  ratingsMa: { basis: 'common practice', source: 'common practice, no source: the usual ratings' },
-  couplerUpperSide: {
-    basis: 'common practice',
-    source: 'common practice, no source: a coupler may draw from both its sides',
-  },
-  devicesClassic: { basis: 'standard', source: 'volume 3/2/2: 64 devices of the classic type per segment' },
-  devicesGreatest: { basis: 'standard', source: 'volume 3/2/2: 256 devices of the newer type per segment' },
-  leastRatingMa: { basis: 'standard', source: 'volume 9/2 §6: 25 mA is the smallest (decentral) supply' },
-  implausibleAboveMa: {
-    basis: 'common practice',
-    source: 'common practice, no source: real devices draw 2.5 to 60 mA',
-  },
-  typicalSupplyV: { basis: 'standard', source: 'volume 9/2 §2.2: 28–31 V, typically 30 V' },
-  leastSupplyV: { basis: 'standard', source: 'volume 9/2 §2.2: 28–31 V, typically 30 V' },
-  leastDeviceV: { basis: 'standard', source: 'volume 3/2/2 §1.2.2: 21 V as installed' },
-  loopOhmPerKm: { basis: 'handbook', source: 'VDE 0816: 73.2 Ω/km greatest loop resistance of a 0.8 mm pair' },
-  supplyToDeviceM: { basis: 'standard', source: 'volume 9/2 §2.11: 350 m from a supply to a device' },
-};
+export type BuiltInName = (typeof BUILT_IN_NAMES)[number];
 
-/** SHA-256 over the effective policy: two reports with the same digest judged by the same measures. */
-export function policyDigest(policy: Policy): string {
-  const ordered = Object.fromEntries(Object.entries(policy).sort(([a], [b]) => (a < b ? -1 : 1)));
-  return createHash('sha256').update(JSON.stringify(ordered)).digest('hex');
-}
+/** A policy as a person writes it: what differs from the one that it extends. */
+export const policyFileSchema = section({
+  $schema: line(500, 'where an editor finds the JSON Schema').optional(),
+  extends: oneOf(BUILT_IN_NAMES, 'the built-in policy that this one changes').optional(),
+  ...policySchema.partial().shape,
+});
+
+export type PolicyFile = z.infer<typeof policyFileSchema>;

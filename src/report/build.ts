@@ -2,14 +2,19 @@ import type { PartRead } from '../archive/archive.js';
 import { VERDICTS } from '../electrical/balance.js';
 import type { Installation, Project } from '../plant/plant.js';
 import { deviceLabel, segmentsOf } from '../plant/plant.js';
-import { POLICY_SOURCES, type Policy, policyDigest } from '../policy/policy.js';
-import { type Rule, type RuleContext, SEVERITIES } from '../rules/rule.js';
+import { DEFAULT_POLICY, type EffectivePolicy } from '../policy/effective.js';
+import { SEVERITIES, type Severity } from '../policy/policy.js';
+import type { RuleId } from '../policy/rule-ids.js';
+import type { RawFinding, Rule, RuleContext } from '../rules/rule.js';
 import type { RuleRun } from '../rules/run.js';
 import { sum } from '../units.js';
 import { TOOL } from '../version.js';
 import { fingerprintOf } from './fingerprint.js';
+import { reportMeasure } from './measure.js';
+import { reportPolicy } from './policy.js';
 import { CAUTION, type Report, type ReportFinding, type ReportProject, type ReportRule } from './report.js';
 import { reportSegment } from './segment.js';
+import { unknownsOf } from './unknowns.js';
 
 /** What the audit of one installation came to. */
 export interface AuditedInstallation {
@@ -23,7 +28,7 @@ export interface AuditedArchive {
   readonly partsRead: readonly PartRead[];
   readonly projects: readonly Project[];
   readonly installations: readonly AuditedInstallation[];
-  readonly policy: Policy;
+  readonly policy: EffectivePolicy;
   readonly rules: readonly Rule[];
 }
 
@@ -34,26 +39,25 @@ export function buildReport(audited: AuditedArchive): Report {
     balances.map((balance) => reportSegment(balance, project.id, installation.number)),
   );
   const findings = sorted(
-    installations.flatMap((installation) => reportFindings(installation, projects.length > 1)),
+    installations.flatMap((installation) => reportFindings(installation, projects.length > 1, policy)),
     rules,
   );
   return {
     reportVersion: 1,
     tool: TOOL,
     archive: { sha256: audited.sha256, bytes: audited.bytes, parts: [...audited.partsRead] },
-    policy: { sha256: policyDigest(policy), values: policy, sources: policySources() },
+    policy: reportPolicy(policy, segments),
+    asOf: null,
+    baseline: null,
     summary: summarise(audited, segments, findings),
     projects: projects.map(reportProject),
     segments,
     findings,
+    unknowns: unknownsOf(installations.map(({ context }) => context)),
     coverage: installations.flatMap(reportCoverage),
-    rules: rules.map(reportRule),
+    rules: rules.map((rule) => reportRule(rule, policy)),
     caution: CAUTION,
   };
-}
-
-function policySources(): Record<string, string> {
-  return Object.fromEntries(Object.entries(POLICY_SOURCES).map(([key, { source }]) => [key, source]));
 }
 
 function summarise(
@@ -72,10 +76,20 @@ function summarise(
       SEVERITIES,
       findings.map(({ severity }) => severity),
     ),
+    waived: 0,
+    checks: countChecks(installations),
     devicesPlaced: sum(plants.map(placedDevices)),
     devicesUnplaced: sum(plants.map(({ unplaced }) => unplaced.length)),
     currents: countOrigins(segments),
   };
+}
+
+/** How often a rule came to a judgement. */
+function countChecks(installations: AuditedArchive['installations']): number {
+  let checks = 0;
+  for (const { run } of installations)
+    for (const { status } of run.coverage) if (status === 'passed' || status === 'found') checks++;
+  return checks;
 }
 
 function countOrigins(segments: Report['segments']): Report['summary']['currents'] {
@@ -115,21 +129,35 @@ function reportProject({ id, name, schema, schemaKnown, installations }: Project
   };
 }
 
-function reportFindings({ context, run }: AuditedInstallation, severalProjects: boolean): ReportFinding[] {
+function reportFindings(
+  { context, run }: AuditedInstallation,
+  severalProjects: boolean,
+  policy: EffectivePolicy,
+): ReportFinding[] {
   const { project, installation } = context;
   return run.findings.map(({ rule, finding }) => ({
     rule: rule.id,
-    severity: finding.severity ?? rule.severity,
+    severity: severityOf(rule, finding, policy),
     fingerprint: fingerprintOf(rule.id, finding, installation.number, severalProjects ? project.id : null),
     project: project.id,
     installation: installation.number,
     subject: { kind: finding.subject.kind, id: finding.subject.id, label: finding.subject.label },
     segments: finding.segments.map(({ id }) => id),
     restsOn: finding.restsOn,
+    measure: reportMeasure(finding.measure, rule, policy),
+    location: { part: finding.subject.place.part ?? installation.part, line: finding.subject.place.line ?? null },
+    waiver: null,
+    sinceBaseline: null,
     message: finding.message,
     remedy: finding.remedy,
     facts: { ...finding.facts },
   }));
+}
+
+/** The policy's severity goes before the finding's own, and that before the rule's; of rules that are off there are none. */
+function severityOf(rule: Rule, finding: RawFinding, { values }: EffectivePolicy): Severity {
+  const wanted = values.severities[rule.id as RuleId];
+  return wanted === undefined || wanted === 'off' ? (finding.severity ?? rule.severity) : wanted;
 }
 
 /** Worst first, then by rule; within a rule in the order of the plant. */
@@ -151,6 +179,17 @@ function reportCoverage({ context, run }: AuditedInstallation): Report['coverage
   }));
 }
 
-export function reportRule({ id, title, severity, why, remedy, limit, basis, source }: Rule): ReportRule {
-  return { id, title, severity, why, remedy, limit, basis, source };
+export function reportRule(rule: Rule, { values }: EffectivePolicy = DEFAULT_POLICY): ReportRule {
+  const { id, title, severity, why, remedy, limit, basis, source } = rule;
+  return {
+    id,
+    title,
+    severity,
+    inForce: values.severities[id as RuleId] ?? severity,
+    why,
+    remedy,
+    limit,
+    basis,
+    source,
+  };
 }

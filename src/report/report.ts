@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { VERDICTS } from '../electrical/balance.js';
-import { BASES, policySchema } from '../policy/policy.js';
-import { SEVERITIES } from '../rules/rule.js';
+import { BASES } from '../policy/basis.js';
+import { BUILT_IN_NAMES, policySchema, SEVERITIES } from '../policy/policy.js';
 
 /**
  * The report: all that an audit says, in the form of the JSON answer. Currents in mA, exact to the microampere. Lists
@@ -64,6 +64,7 @@ export const segmentSchema = z.object({
     overriddenMa: ma,
     assumedMa: ma,
     totalMa: ma.describe('declared + overridden + assumed, mA'),
+    plannedMa: ma.describe('planned and not there yet; no part of the total, mA'),
     couplersBelowMa: ma.describe('part of the total that couplers of lines below draw here, mA'),
     items: count.describe('items charged; each takes a place on the segment'),
     assumedItems: count,
@@ -95,6 +96,15 @@ export const segmentSchema = z.object({
   breakEven: z
     .object({ toTightMa: maOrNull, toInsufficientMa: maOrNull })
     .describe('the average that each assumed item could draw before the verdict turns'),
+  sensitivity: z
+    .object({
+      lowMa: ma.describe('the load if each assumed item drew the policy’s assumedLowMa'),
+      highMa: ma.describe('the load if each assumed item drew the policy’s assumedHighMa'),
+      atLow: z.enum(VERDICTS),
+      atHigh: z.enum(VERDICTS),
+    })
+    .nullable()
+    .describe('the verdict at both ends of what assumed items may draw; null where nothing is assumed'),
   suggestedRatingMa: maOrNull.describe('smallest rating in stock that carries the load within the target'),
   fanIn: z
     .object({ classSumMa: ma, nominalMa: maOrNull, weight: count })
@@ -106,6 +116,39 @@ export const segmentSchema = z.object({
 });
 
 const factSchema: z.ZodType<unknown> = z.json();
+
+const measureSchema = z.object({
+  quantity: z.string(),
+  unit: z.string(),
+  value: z.number().nullable().describe('null where nobody knows it'),
+  limit: z.number().nullable().describe('null where nobody knows it'),
+  holds: z.enum(['at most', 'at least', 'below']).describe('which side of the limit is right'),
+  share: z.number().nullable().describe('the value as a share of the whole, where one is usual'),
+  margin: z.number().nullable().describe('how far the value is on the right side of the limit; negative if beyond'),
+  flipsAt: z.number().nullable().describe('the value at which the finding turns'),
+  breakEvenMa: maOrNull.describe('the average of the assumed currents at which the finding turns'),
+  limitFrom: z.object({
+    basis: z.enum(BASES),
+    source: z.string(),
+    setBy: z.string().nullable().describe('which policy set it; null where no policy does'),
+    key: z.string().nullable().describe('the policy’s value that the limit is made with'),
+  }),
+});
+
+const locationSchema = z.object({
+  part: z.string().describe('part of the archive'),
+  line: z.number().nullable().describe('line of the part, from 1'),
+});
+
+export const BASELINE_STATES = ['new', 'worsened', 'improved', 'unchanged'] as const;
+
+const waiverMarkSchema = z.object({
+  reason: z.string(),
+  author: z.string(),
+  expires: z.string().describe('the last day on which it counts, UTC'),
+  accepted: z.string().nullable(),
+  raiseAbove: z.string().nullable(),
+});
 
 export const findingSchema = z.object({
   rule: z.string(),
@@ -120,6 +163,10 @@ export const findingSchema = z.object({
   }),
   segments: z.array(z.string()).describe('ids of the segments concerned'),
   restsOn: origin.describe('weakest origin of the currents that the finding rests on'),
+  measure: measureSchema,
+  location: locationSchema,
+  waiver: waiverMarkSchema.nullable().describe('why the finding is accepted; null if it is not'),
+  sinceBaseline: z.enum(BASELINE_STATES).nullable().describe('against the baseline; null where there is none'),
   message: z.string(),
   remedy: z.string(),
   facts: z.record(z.string(), factSchema),
@@ -129,6 +176,7 @@ export const ruleSchema = z.object({
   id: z.string(),
   title: z.string(),
   severity,
+  inForce: z.enum([...SEVERITIES, 'off']).describe('what the policy makes of it'),
   why: z.string(),
   remedy: z.string(),
   limit: z.string(),
@@ -141,8 +189,31 @@ const coverageSchema = z.object({
   project: z.string(),
   installation: count,
   segment: z.string().nullable().describe('segment id; null for the installation as a whole'),
-  status: z.enum(['passed', 'found', 'skipped', 'failed']),
+  status: z.enum(['passed', 'found', 'skipped', 'failed', 'off']),
   missing: z.string().nullable().describe('the fact that was missing, where skipped'),
+});
+
+const unknownSchema = z.object({
+  productId: z.string(),
+  product: z.string().nullable().describe('null if the archive does not hold it'),
+  orderNumber: z.string().nullable(),
+  manufacturer: z.string().nullable(),
+  wanted: z.enum(['current', 'rating']).describe('what the data sheet has to say'),
+  because: z.string().describe('why what the archive says does not do'),
+  declared: z.string().nullable().describe('as the archive has it'),
+  chargedMa: maOrNull.describe('what each is charged with meanwhile, mA'),
+  devices: count,
+  places: z.array(
+    z.object({
+      segment: z.string(),
+      segmentId: z.string(),
+      devices: count,
+      verdict: z.enum(VERDICTS),
+      toTightMa: maOrNull,
+      toInsufficientMa: maOrNull,
+    }),
+  ),
+  turnsAtMa: maOrNull.describe('the value nearest to what is charged at which a verdict turns, mA'),
 });
 
 const projectSchema = z.object({
@@ -176,11 +247,27 @@ export const reportSchema = z.object({
       .array(z.object({ name: z.string(), bytes: count, crc32: z.string() }))
       .describe('the parts that were read'),
   }),
-  policy: z.object({ sha256, values: policySchema, sources: z.record(z.string(), z.string()) }),
+  policy: z.object({
+    sha256,
+    extends: z.enum(BUILT_IN_NAMES),
+    values: policySchema,
+    setBy: z.record(z.string(), z.string()).describe('which policy set a value'),
+    sources: z.record(z.string(), z.string()).describe('where a value is from'),
+    products: z
+      .array(z.object({ entry: count, productIds: z.array(z.string()), devices: count, note: z.string() }))
+      .describe('what came of each entry about products, by its position'),
+  }),
+  asOf: z.string().nullable().describe('the day on which waivers were judged, UTC; null where there are none'),
+  baseline: z
+    .object({ sha256: sha256.describe('of the archive that it is of'), policySha256: sha256, tool: z.string() })
+    .nullable()
+    .describe('the earlier report that findings are held against'),
   summary: z.object({
     complete: z.boolean().describe('false if a rule failed by our own fault: then something may be missing'),
     segments: perVerdict,
-    findings: perSeverity,
+    findings: perSeverity.describe('without those that are waived'),
+    waived: count,
+    checks: count.describe('rules that judged something, by segment: where it is 0, nothing was checked'),
     devicesPlaced: count,
     devicesUnplaced: count,
     currents: z
@@ -190,6 +277,7 @@ export const reportSchema = z.object({
   projects: z.array(projectSchema),
   segments: z.array(segmentSchema),
   findings: z.array(findingSchema).describe('worst first'),
+  unknowns: z.array(unknownSchema).describe('products whose data sheet has to be looked up'),
   coverage: z.array(coverageSchema),
   rules: z.array(ruleSchema),
   caution: z.string(),
@@ -200,6 +288,9 @@ export type ReportSegment = z.infer<typeof segmentSchema>;
 export type ReportDevice = z.infer<typeof deviceSchema>;
 export type ReportFinding = z.infer<typeof findingSchema>;
 export type ReportProject = z.infer<typeof projectSchema>;
+export type ReportMeasure = z.infer<typeof measureSchema>;
+export type ReportUnknown = z.infer<typeof unknownSchema>;
+export type WaiverMark = z.infer<typeof waiverMarkSchema>;
 export type ReportRule = z.infer<typeof ruleSchema>;
 
 /** Stands on every report and in the README. */

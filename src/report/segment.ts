@@ -28,6 +28,7 @@ export function reportSegment(balance: Balance, project: string, installation: n
       toTightMa: toMaOrNull(balance.breakEven.toTightUa),
       toInsufficientMa: toMaOrNull(balance.breakEven.toInsufficientUa),
     },
+    sensitivity: reportSensitivity(balance),
     suggestedRatingMa: toMaOrNull(balance.suggestedRatingUa),
     fanIn: fanIn && {
       classSumMa: toMa(fanIn.classSumUa),
@@ -40,16 +41,23 @@ export function reportSegment(balance: Balance, project: string, installation: n
   };
 }
 
+function reportSensitivity({ sensitivity }: Balance): ReportSegment['sensitivity'] {
+  if (sensitivity === null) return null;
+  const { lowUa, highUa, atLow, atHigh } = sensitivity;
+  return { lowMa: toMa(lowUa), highMa: toMa(highUa), atLow, atHigh };
+}
+
 function reportMedium({ id, name, from, needsPower }: Medium): ReportSegment['medium'] {
   return { id, name, from, needsPower };
 }
 
-function reportLoad({ segment, load }: Balance): ReportSegment['load'] {
+function reportLoad({ segment, load, growth }: Balance): ReportSegment['load'] {
   return {
     declaredMa: toMa(load.byOrigin.declared),
     overriddenMa: toMa(load.byOrigin.overridden),
     assumedMa: toMa(load.byOrigin.assumed),
     totalMa: toMa(load.totalUa),
+    plannedMa: toMa(growth.plannedUa),
     couplersBelowMa: toMa(load.couplersBelowUa),
     items: segment.loads.length,
     assumedItems: load.assumedItems,

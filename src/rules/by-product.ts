@@ -7,7 +7,8 @@ import {
   type Segment,
   segmentLabel,
 } from '../plant/plant.js';
-import type { RuleContext, Subject } from './rule.js';
+import { sum, toMa } from '../units.js';
+import type { Fact, Measure, RuleContext, Subject } from './rule.js';
 import { list, productLabel } from './words.js';
 
 /** What is charged to one segment of one product. */
@@ -52,7 +53,9 @@ export function segmentsOfGroup({ places }: ProductGroup): Segment[] {
 
 export function productSubject({ productRef, first }: ProductGroup): Subject {
   const { product } = first.device;
-  return { kind: 'product', id: productRef, label: product ? productLabel(product) : productRef || 'no product named' };
+  const label = product ? productLabel(product) : productRef || 'no product named';
+  const place = product?.place ?? { line: first.device.sourceLine };
+  return { kind: 'product', id: productRef, label, place };
 }
 
 /** How many devices of a product, and where: what every finding about a product states. */
@@ -77,6 +80,53 @@ function placeFacts({ balance: { segment }, loads }: Place) {
 
 function placeLabel(device: Device): string {
   return device.location === null ? deviceLabel(device) : `${deviceLabel(device)} (${device.location})`;
+}
+
+/** Per segment the average that each device of a product could draw before the verdict turns, rounded down to µA. */
+export interface TurningPoint {
+  readonly segment: string;
+  readonly verdict: string;
+  readonly toTightMa: number | null;
+  readonly toInsufficientMa: number | null;
+  readonly [fact: string]: Fact;
+}
+
+export function turningPoint({ balance, loads }: Place): TurningPoint {
+  const ownUa = sum(loads.map(({ current }) => current.ua));
+  const average = (boundUa: number | null) => {
+    if (boundUa === null) return null;
+    const leftUa = boundUa - (balance.load.totalUa - ownUa);
+    return leftUa < 0 ? null : toMa(Math.floor(leftUa / loads.length));
+  };
+  return {
+    segment: segmentLabel(balance.segment),
+    verdict: balance.verdict,
+    toTightMa: average(balance.targetUa),
+    toInsufficientMa: average(balance.targetUa === null ? null : balance.capacity.usableUa),
+  };
+}
+
+/**
+ * The nearest current above or below what a product is charged with at which the verdict of a segment turns, mA; null
+ * where none turns.
+ */
+export function nearestTurnMa({ first, places }: ProductGroup): number | null {
+  const chargedMa = toMa(first.current.ua);
+  const turns = places.map(turningPoint).flatMap((one) => [one.toTightMa, one.toInsufficientMa]);
+  const known = turns.filter((turn) => turn !== null);
+  return known.sort((a, b) => Math.abs(a - chargedMa) - Math.abs(b - chargedMa) || a - b)[0] ?? null;
+}
+
+/** Of a product that declares nothing: what would have to be known, and the current at which a verdict turns. */
+export function assumedMeasure(group: ProductGroup): Measure {
+  return {
+    quantity: 'declared current',
+    unit: 'mA',
+    value: null,
+    limit: nearestTurnMa(group),
+    holds: 'at most',
+    breakEvenMa: nearestTurnMa(group),
+  };
 }
 
 /** `4 on line 1.1, 2 on line 1.2`. */

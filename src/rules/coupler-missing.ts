@@ -18,8 +18,9 @@ export const couplerMissing = installationRule({
     for (const line of used) {
       if (!needsCoupler(line, used.length, areas.size) || hasCoupler(line)) continue;
       yield {
-        subject: { kind: 'line', id: line.id, label: line.address },
+        subject: { kind: 'line', id: line.id, label: line.address, place: { line: line.sourceLine } },
         segments: line.segments.slice(0, 1),
+        measure: { quantity: 'couplers', unit: 'couplers', value: 0, limit: 1, holds: 'at least' },
         restsOn: 'declared',
         facts: {
           line: line.address,

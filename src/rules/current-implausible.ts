@@ -1,9 +1,17 @@
-import { type Load, segmentLabel } from '../plant/plant.js';
+import type { Load } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
-import { fromMa, sum, toMa } from '../units.js';
-import { byProduct, type Place, placesFacts, placesText, productSubject, segmentsOfGroup } from './by-product.js';
+import { fromMa, parseMilliamps, toMa, toMaOrNull } from '../units.js';
+import {
+  byProduct,
+  placesFacts,
+  placesText,
+  productSubject,
+  segmentsOfGroup,
+  type TurningPoint,
+  turningPoint,
+} from './by-product.js';
 import { noPower } from './judged.js';
-import { type Fact, installationRule } from './rule.js';
+import { installationRule, type Measure } from './rule.js';
 import { count, list, milliamps } from './words.js';
 
 type Doubt = 'zero' | 'negative' | 'unreadable' | 'too high';
@@ -25,6 +33,7 @@ export const currentImplausible = installationRule({
       yield {
         subject: productSubject(group),
         segments: segmentsOfGroup(group),
+        measure: doubtMeasure(first, doubtOf(first) as Doubt, context.policy),
         restsOn: first.current.origin,
         facts: {
           ...placesFacts(group),
@@ -48,35 +57,25 @@ const DOUBTS: { readonly [doubt in Doubt]: string } = {
   'too high': 'an unusually high current',
 };
 
-function doubt({ device, current }: Load, { implausibleAboveMa }: Policy): Doubt | null {
+/** Why a declared current is hard to believe; null where it is not. */
+export function doubt(
+  { device, current }: Pick<Load, 'device' | 'current'>,
+  { implausibleAboveMa }: Policy,
+): Doubt | null {
   if (current.because === 'negative' || current.because === 'unreadable') return current.because;
   if (current.origin !== 'declared') return null;
   if (current.ua === 0) return device.address === null ? null : 'zero';
   return current.ua > fromMa(implausibleAboveMa) ? 'too high' : null;
 }
 
-interface TurningPoint {
-  readonly segment: string;
-  readonly verdict: string;
-  readonly toTightMa: number | null;
-  readonly toInsufficientMa: number | null;
-  readonly [fact: string]: Fact;
-}
-
-/** Per segment the average that each device of the product could draw before the verdict turns, rounded down to µA. */
-function turningPoint({ balance, loads }: Place): TurningPoint {
-  const ownUa = sum(loads.map(({ current }) => current.ua));
-  const average = (boundUa: number | null) => {
-    if (boundUa === null) return null;
-    const leftUa = boundUa - (balance.load.totalUa - ownUa);
-    return leftUa < 0 ? null : toMa(Math.floor(leftUa / loads.length));
-  };
-  return {
-    segment: segmentLabel(balance.segment),
-    verdict: balance.verdict,
-    toTightMa: average(balance.targetUa),
-    toInsufficientMa: average(balance.targetUa === null ? null : balance.capacity.usableUa),
-  };
+/** What is declared, and the bound that it is beyond. */
+function doubtMeasure({ device, current }: Load, doubt: Doubt, { implausibleAboveMa }: Policy): Measure {
+  const declared = parseMilliamps(device.product?.declared ?? '');
+  const value = doubt === 'too high' ? toMa(current.ua) : toMaOrNull(declared ?? null);
+  const what = { quantity: 'declared current', unit: 'mA', value } as const;
+  return doubt === 'too high'
+    ? { ...what, limit: implausibleAboveMa, holds: 'at most', setBy: 'implausibleAboveMa' }
+    : { ...what, limit: 0.001, holds: 'at least' };
 }
 
 function turnsText(turns: readonly TurningPoint[], devices: number): string {

@@ -1,5 +1,13 @@
 import { toMa } from '../units.js';
-import { assumedBecause, byProduct, placesFacts, placesText, productSubject, segmentsOfGroup } from './by-product.js';
+import {
+  assumedBecause,
+  assumedMeasure,
+  byProduct,
+  placesFacts,
+  placesText,
+  productSubject,
+  segmentsOfGroup,
+} from './by-product.js';
 import { noPower } from './judged.js';
 import { installationRule } from './rule.js';
 import { count, milliamps } from './words.js';
@@ -23,6 +31,7 @@ export const currentNotDeclared = installationRule({
       yield {
         subject: productSubject(group),
         segments: segmentsOfGroup(group),
+        measure: assumedMeasure(group),
         restsOn: 'assumed',
         facts: {
           ...placesFacts(group),

@@ -16,6 +16,7 @@ export const deviceUnplaced = installationRule({
       yield {
         subject,
         segments: [],
+        measure: { quantity: 'lines it stands on', unit: 'lines', value: 0, limit: 1, holds: 'at least' },
         restsOn: 'declared',
         facts: {
           device: subject.label,

@@ -22,8 +22,14 @@ export const duplicateAddress = installationRule({
     for (const [address, takers] of takersOfRepeated(context)) {
       const ids = takers.map(({ device }) => device.id).sort();
       yield {
-        subject: { kind: 'address', id: ids.join(' '), label: address },
+        subject: {
+          kind: 'address',
+          id: ids.join(' '),
+          label: address,
+          place: { line: takers.at(-1)?.device.sourceLine },
+        },
         segments: [...new Set(takers.map(({ segment }) => segment))],
+        measure: { quantity: 'takers', unit: 'devices', value: takers.length, limit: 1, holds: 'at most' },
         restsOn: 'declared',
         facts: {
           address,

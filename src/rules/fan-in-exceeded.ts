@@ -25,6 +25,22 @@ export const fanInExceeded = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
+      measure: currentExceeded
+        ? {
+            quantity: 'sum of the current classes',
+            unit: 'mA',
+            value: toMa(fanIn.classSumUa),
+            limit: toMaOrNull(capacity.usableUa),
+            holds: 'below',
+            whole: toMaOrNull(capacity.usableUa),
+          }
+        : {
+            quantity: 'sum of the weights',
+            unit: 'weights',
+            value: fanIn.weight,
+            limit: FAN_IN_WEIGHT.below,
+            holds: 'below',
+          },
       restsOn: restsOn(balance),
       facts: {
         segment: segmentLabel(segment),

@@ -1,6 +1,6 @@
 import { isFeedUnknown } from '../electrical/balance.js';
 import { deviceLabel, segmentLabel } from '../plant/plant.js';
-import { loadFacts, noPower, restsOn } from './judged.js';
+import { loadFacts, loadMeasure, noPower, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
 import { list, milliamps, segmentSubject } from './words.js';
 
@@ -20,6 +20,7 @@ export const feedUnknown = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
+      measure: { ...loadMeasure(balance.load, null), limit: null },
       restsOn: restsOn(balance),
       facts: {
         ...loadFacts(balance),

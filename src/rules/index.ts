@@ -1,3 +1,4 @@
+import { assumptionDecides } from './assumption-decides.js';
 import { couplerMissing } from './coupler-missing.js';
 import { currentImplausible } from './current-implausible.js';
 import { currentNotDeclared } from './current-not-declared.js';
@@ -5,6 +6,7 @@ import { deviceUnplaced } from './device-unplaced.js';
 import { duplicateAddress } from './duplicate-address.js';
 import { fanInExceeded } from './fan-in-exceeded.js';
 import { feedUnknown } from './feed-unknown.js';
+import { growthExceedsSupply } from './growth-exceeds-supply.js';
 import { lowHeadroom } from './low-headroom.js';
 import { missingSupply } from './missing-supply.js';
 import { overloadedSegment } from './overloaded-segment.js';
@@ -24,6 +26,8 @@ export const RULES: readonly Rule[] = [
   overloadedSegment,
   missingSupply,
   lowHeadroom,
+  growthExceedsSupply,
+  assumptionDecides,
   supplyRatingUnknown,
   feedUnknown,
   segmentBoundariesUnknown,

@@ -1,6 +1,7 @@
-import { type Balance, isFeedUnknown } from '../electrical/balance.js';
+import { type Balance, isFeedUnknown, type LoadSum } from '../electrical/balance.js';
 import type { Origin } from '../plant/plant.js';
 import { toMa, toMaOrNull } from '../units.js';
+import type { Measure } from './rule.js';
 
 /** Reasons why a rule cannot judge a segment: the missing facts that coverage names. */
 
@@ -28,6 +29,17 @@ export function noCapacity(balance: Balance): string | null {
 export function restsOn({ segment, load }: Balance): Origin {
   if (load.assumedItems > 0) return 'assumed';
   return segment.loads.some(({ current }) => current.origin === 'overridden') ? 'overridden' : 'declared';
+}
+
+/** The load of a segment as what a finding hangs on; the limit is the rule's to add. */
+export function loadMeasure(load: LoadSum, breakEvenUa: number | null) {
+  return {
+    quantity: 'load',
+    unit: 'mA',
+    value: toMa(load.totalUa),
+    holds: 'at most',
+    breakEvenMa: toMaOrNull(breakEvenUa),
+  } as const satisfies Partial<Measure>;
 }
 
 /** What every finding about the load of a segment states. */

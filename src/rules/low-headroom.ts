@@ -1,6 +1,6 @@
 import { segmentLabel } from '../plant/plant.js';
 import { percent, toMa } from '../units.js';
-import { loadFacts, noCapacity, restsOn } from './judged.js';
+import { loadFacts, loadMeasure, noCapacity, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
 import { assumedRemark, milliamps, segmentSubject, supplyAdvice } from './words.js';
 
@@ -20,6 +20,12 @@ export const lowHeadroom = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
+      measure: {
+        ...loadMeasure(load, balance.breakEven.toTightUa),
+        limit: toMa(targetUa),
+        setBy: 'targetLoad',
+        whole: toMa(capacity.ratedUa),
+      },
       restsOn: restsOn(balance),
       facts: {
         ...loadFacts(balance),

@@ -25,6 +25,7 @@ export const missingSupply = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
+      measure: { quantity: 'supplies', unit: 'supplies', value: 0, limit: 1, holds: 'at least' },
       restsOn: restsOn(balance),
       facts: {
         ...loadFacts(balance),

@@ -1,6 +1,6 @@
 import { segmentLabel } from '../plant/plant.js';
 import { percent, toMa } from '../units.js';
-import { loadFacts, noCapacity, restsOn } from './judged.js';
+import { loadFacts, loadMeasure, noCapacity, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
 import { assumedRemark, milliamps, segmentSubject, supplyAdvice } from './words.js';
 
@@ -20,6 +20,11 @@ export const overloadedSegment = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
+      measure: {
+        ...loadMeasure(load, balance.breakEven.toInsufficientUa),
+        limit: toMa(capacity.ratedUa),
+        whole: toMa(capacity.ratedUa),
+      },
       restsOn: restsOn(balance),
       facts: {
         ...loadFacts(balance),

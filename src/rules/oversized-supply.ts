@@ -1,4 +1,4 @@
-import { isOversized } from '../electrical/target.js';
+import { greatestUsual, isOversized } from '../electrical/target.js';
 import { segmentLabel } from '../plant/plant.js';
 import { toMa } from '../units.js';
 import { noCapacity, restsOn } from './judged.js';
@@ -22,6 +22,14 @@ export const oversizedSupply = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
+      measure: {
+        quantity: 'rating',
+        unit: 'mA',
+        value: toMa(capacity.usableUa),
+        limit: toMa(greatestUsual(suggestedRatingUa, policy)),
+        holds: 'at most',
+        setBy: 'stock',
+      },
       restsOn: restsOn(balance),
       facts: {
         segment: segmentLabel(segment),

@@ -1,11 +1,8 @@
 import type { Balance } from '../electrical/balance.js';
+import type { InputPlace } from '../errors.js';
 import type { Installation, Origin, Project, Segment } from '../plant/plant.js';
-import type { Basis, Policy } from '../policy/policy.js';
-
-export const SEVERITIES = ['error', 'warning', 'note'] as const;
-
-/** Worst first in {@link SEVERITIES}. */
-export type Severity = (typeof SEVERITIES)[number];
+import type { Basis } from '../policy/basis.js';
+import type { Policy, PolicyKey, Severity } from '../policy/policy.js';
 
 /** What a rule tells of itself: printed in the README, on the command line, over HTTP and in the report. */
 export interface RuleDoc {
@@ -27,6 +24,30 @@ export interface Subject {
   readonly kind: 'segment' | 'line' | 'device' | 'product' | 'address' | 'project';
   readonly id: string;
   readonly label: string;
+  /** Where the archive has it; without a part, in the installation's. */
+  readonly place: InputPlace;
+}
+
+/**
+ * The figure that a finding hangs on, and what it is held against. Every finding has one, so that whoever waives it, or
+ * compares it with an earlier one, knows when it is no longer the same.
+ */
+export interface Measure {
+  /** What is counted or measured, in a word or two. */
+  readonly quantity: string;
+  readonly unit: string;
+  /** Null where nobody knows it, which then is the finding. */
+  readonly value: number | null;
+  /** Null where nobody knows it. */
+  readonly limit: number | null;
+  /** Which side of the limit is right; the limit itself is, but for `below`. */
+  readonly holds: 'at most' | 'at least' | 'below';
+  /** The value of the policy that the limit is, or is made with; left out where it is the rule's own. */
+  readonly setBy?: PolicyKey;
+  /** What a share of 100 % is, in the unit, where a share is usual. */
+  readonly whole?: number | null;
+  /** The average that each assumed item could draw before the finding turns, mA, where it rests on such. */
+  readonly breakEvenMa?: number | null;
 }
 
 /** Numbers with their unit in the name, ids and names: what the texts of a finding are made from. */
@@ -39,6 +60,7 @@ export interface Found<F extends Facts> {
   readonly facts: F;
   /** Segments concerned; none where the finding is about the installation. */
   readonly segments: readonly Segment[];
+  readonly measure: Measure;
   readonly restsOn: Origin;
   /** Where it is not the rule's own. */
   readonly severity?: Severity;

@@ -1,8 +1,11 @@
 import type { Balance } from '../electrical/balance.js';
 import type { Segment } from '../plant/plant.js';
+import type { Severity } from '../policy/policy.js';
+import type { RuleId } from '../policy/rule-ids.js';
 import { type RawFinding, type Rule, type RuleContext, withWords } from './rule.js';
 
-export type CoverageStatus = 'passed' | 'found' | 'skipped' | 'failed';
+/** `off`: the policy wants none of the rule. */
+export type CoverageStatus = 'passed' | 'found' | 'skipped' | 'failed' | 'off';
 
 /** How a rule ended on a segment, or (segment null) on the installation as a whole. */
 export interface Coverage {
@@ -24,10 +27,24 @@ export interface RuleRun {
 export function runRules(rules: readonly Rule[], context: RuleContext): RuleRun {
   const run: OpenRun = { findings: [], coverage: [], failures: [] };
   for (const rule of rules) {
-    if (rule.scope === 'segment') runOnSegments(rule, context, run);
+    if (severityOf(rule, context) === 'off') passOver(rule, context, run);
+    else if (rule.scope === 'segment') runOnSegments(rule, context, run);
     else runOnInstallation(rule, context, run);
   }
   return run;
+}
+
+/** What the policy sets for a rule, where it sets anything. */
+function severityOf({ id }: Rule, { policy }: RuleContext): Severity | 'off' | undefined {
+  return policy.severities[id as RuleId];
+}
+
+/** That a rule is off is told like everything else that was not checked. */
+function passOver(rule: Rule, { balances }: RuleContext, run: OpenRun): void {
+  const segments = balances.map(({ segment }) => segment);
+  for (const segment of rule.scope === 'segment' ? segments : [...segments, null]) {
+    run.coverage.push({ rule: rule.id, segment, status: 'off', missing: null });
+  }
 }
 
 type OpenRun = { readonly [part in keyof RuleRun]: RuleRun[part][number][] };

@@ -1,3 +1,5 @@
+import { KNOWN_SCHEMAS } from '../interchange/read.js';
+import { greatest } from '../units.js';
 import { installationRule } from './rule.js';
 
 export const schemaNotKnown = installationRule({
@@ -12,8 +14,15 @@ export const schemaNotKnown = installationRule({
   *check({ project }) {
     if (project.schemaKnown) return;
     yield {
-      subject: { kind: 'project', id: project.id, label: project.name ?? project.id },
+      subject: { kind: 'project', id: project.id, label: project.name ?? project.id, place: { line: 1 } },
       segments: [],
+      measure: {
+        quantity: 'schema',
+        unit: 'schema number',
+        value: project.schema,
+        limit: nearestKnown(project.schema),
+        holds: 'at most',
+      },
       restsOn: 'declared',
       facts: { schema: project.schema },
     };
@@ -21,3 +30,9 @@ export const schemaNotKnown = installationRule({
   message: (f) => `The export is in schema ${f.schema}, which is not known here; it was read as the nearest known one.`,
   advice: () => 'Check devices and supplies of a few segments against the commissioning software.',
 });
+
+/** The greatest known number up to a schema, or the least of all. */
+function nearestKnown(schema: number): number {
+  const below = [...KNOWN_SCHEMAS].filter((known) => known < schema);
+  return below.length === 0 ? Math.min(...KNOWN_SCHEMAS) : greatest(below);
+}

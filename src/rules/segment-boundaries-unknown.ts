@@ -20,6 +20,13 @@ export const segmentBoundariesUnknown = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
+      measure: {
+        quantity: 'participants on no known segment',
+        unit: 'participants',
+        value: segment.loads.length,
+        limit: 0,
+        holds: 'at most',
+      },
       restsOn: restsOn(balance),
       facts: {
         ...loadFacts(balance),

@@ -24,6 +24,13 @@ export const shortCircuitSum = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
+      measure: {
+        quantity: 'sum of the short-circuit currents',
+        unit: 'mA',
+        value: toMa(capacity.shortCircuitUa),
+        limit: SHORT_CIRCUIT_SUM_MA,
+        holds: 'at most',
+      },
       restsOn: 'declared',
       facts: {
         segment: segmentLabel(segment),

@@ -16,6 +16,7 @@ export const supplyOnUnpoweredMedium = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
+      measure: { quantity: 'supplies', unit: 'supplies', value: segment.supplies.length, limit: 0, holds: 'at most' },
       restsOn: 'declared',
       facts: {
         segment: segmentLabel(segment),

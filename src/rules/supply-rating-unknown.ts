@@ -1,5 +1,5 @@
-import { deviceLabel, segmentLabel } from '../plant/plant.js';
-import { toMa } from '../units.js';
+import { type Device, deviceLabel, segmentLabel } from '../plant/plant.js';
+import { parseMilliamps, toMa, toMaOrNull } from '../units.js';
 import { noPower } from './judged.js';
 import { segmentRule } from './rule.js';
 import { deviceSubject, milliamps, productLabel } from './words.js';
@@ -14,12 +14,20 @@ export const supplyRatingUnknown = segmentRule({
   basis: 'standard',
   source: 'volume 9/2 §6: 25 mA is the smallest supply; a smaller value counts as not declared',
   missing: noPower,
-  *check({ segment, load, verdict }) {
+  *check({ segment, load, verdict }, { policy }) {
     for (const { device, ratingUa } of segment.supplies) {
       if (ratingUa !== null) continue;
       yield {
         subject: deviceSubject(device),
         segments: [segment],
+        measure: {
+          quantity: 'declared rating',
+          unit: 'mA',
+          value: declaredMa(device),
+          limit: policy.leastRatingMa,
+          holds: 'at least',
+          setBy: 'leastRatingMa',
+        },
         restsOn: 'declared',
         facts: {
           segment: segmentLabel(segment),
@@ -36,3 +44,8 @@ export const supplyRatingUnknown = segmentRule({
     `The supply ${f.supply} on line ${f.segment} (${f.product}) declares ${f.declared === null ? 'no rating' : `"${f.declared}", which is no rating`}; the segment draws ${milliamps(f.loadMa)}${f.verdict === 'sufficient' ? ', which the other supplies carry' : ''}.`,
   advice: (f) => `Take the rating from the data sheet of ${f.product} and hold it against ${milliamps(f.loadMa)}.`,
 });
+
+/** What stands where the rating should, where it is a number. */
+function declaredMa({ product }: Device): number | null {
+  return toMaOrNull(parseMilliamps(product?.declared ?? '') ?? null);
+}

@@ -20,6 +20,14 @@ export const tooManyDevices = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
+      measure: {
+        quantity: 'participants',
+        unit: 'participants',
+        value: placesUsed,
+        limit: isImpossible ? policy.devicesGreatest : policy.devicesClassic,
+        holds: 'at most',
+        setBy: isImpossible ? 'devicesGreatest' : 'devicesClassic',
+      },
       restsOn: 'declared',
       severity: isImpossible ? 'error' : 'note',
       facts: {

@@ -16,9 +16,17 @@ export const tooManySupplies = segmentRule({
   missing: noBoundaries,
   *check({ segment, capacity }) {
     if (!capacity.tooMany) return;
+    const isCentral = capacity.central > CENTRAL_SUPPLIES;
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
+      measure: {
+        quantity: isCentral ? 'central supplies' : 'decentral supplies',
+        unit: 'supplies',
+        value: isCentral ? capacity.central : capacity.decentral,
+        limit: isCentral ? CENTRAL_SUPPLIES : DECENTRAL_SUPPLIES,
+        holds: 'at most',
+      },
       restsOn: 'declared',
       facts: {
         segment: segmentLabel(segment),

@@ -1,5 +1,5 @@
 import { type Device, deviceLabel, type Product, type Segment, segmentLabel } from '../plant/plant.js';
-import type { Basis } from '../policy/policy.js';
+import type { Basis } from '../policy/basis.js';
 import type { Subject } from './rule.js';
 
 /** `540 mA`, `7.5 mA`. */
@@ -30,11 +30,11 @@ export function productLabel({ name, orderNumber }: Product): string {
 }
 
 export function segmentSubject(segment: Segment): Subject {
-  return { kind: 'segment', id: segment.id, label: segmentLabel(segment) };
+  return { kind: 'segment', id: segment.id, label: segmentLabel(segment), place: { line: segment.sourceLine } };
 }
 
 export function deviceSubject(device: Device): Subject {
-  return { kind: 'device', id: device.id, label: deviceLabel(device) };
+  return { kind: 'device', id: device.id, label: deviceLabel(device), place: { line: device.sourceLine } };
 }
 
 /** What to order for a load, as the end of a sentence. */

@@ -107,13 +107,15 @@ describe('linebudget rules', () => {
 
   it('prints the list as JSON, as the service does', async () => {
     const { code, stdout } = await linebudget('rules', '--format', 'json');
-    expect(JSON.parse(stdout)).toEqual(RULES.map(reportRule));
+    expect(JSON.parse(stdout)).toEqual(RULES.map((rule) => reportRule(rule)));
     expect(code).toBe(0);
   });
 
   it('prints one rule as JSON, as the service does', async () => {
     const { stdout } = await linebudget('rules', 'low-headroom', '--format', 'json');
-    expect(JSON.parse(stdout)).toEqual(RULES.filter(({ id }) => id === 'low-headroom').map(reportRule)[0]);
+    expect(JSON.parse(stdout)).toEqual(
+      RULES.filter(({ id }) => id === 'low-headroom').map((rule) => reportRule(rule))[0],
+    );
   });
 
   it.each(RULES.map((rule) => [rule.id, reportRule(rule)] as const))('%s explains the rule', async (id, rule) => {

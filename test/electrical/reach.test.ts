@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { chokeDropV, reachOf } from '../../src/electrical/reach.js';
-import { COMMON_PRACTICE, type Policy } from '../../src/policy/policy.js';
+import { COMMON_PRACTICE } from '../../src/policy/built-in.js';
+import type { Policy } from '../../src/policy/policy.js';
 import { balanceOfSegment, consumer, supply } from '../support/plants.js';
 
 const reach = (loadMa: number, ratingMa: number | null = 640, more: Partial<Policy> = {}) =>

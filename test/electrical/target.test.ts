@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { isOversized, suggestedRating, targetOf } from '../../src/electrical/target.js';
-import { COMMON_PRACTICE, type Policy } from '../../src/policy/policy.js';
+import { COMMON_PRACTICE } from '../../src/policy/built-in.js';
+import type { Policy } from '../../src/policy/policy.js';
 import { balanceOfSegment, consumer, supply } from '../support/plants.js';
 
 const policy = (more: Partial<Policy> = {}): Policy => ({ ...COMMON_PRACTICE, ...more });
@@ -39,8 +40,8 @@ describe('the suggested rating', () => {
 
   it.each([
     ['the target', { targetLoad: 1 }, 129, 160],
-    ['the stock', { ratingsMa: [640, 960] }, 129, 640],
-    ['a stock in any order', { ratingsMa: [1280, 640, 160, 320] }, 129, 320],
+    ['the stock', { stock: stock([640, 960]) }, 129, 640],
+    ['a stock in any order', { stock: stock([1280, 640, 160, 320]) }, 129, 320],
   ])('goes by the policy: %s', (_, more, loadMa, ratingMa) => {
     expect(suggestedRating(loadMa * 1000, policy(more))).toBe(ratingMa * 1000);
   });
@@ -49,6 +50,8 @@ describe('the suggested rating', () => {
     expect(balanceOfSegment([supply(640)]).suggestedRatingUa).toBeNull();
   });
 });
+
+const stock = (ratingsMa: number[]): Policy['stock'] => ratingsMa.map((ratingMa) => ({ ratingMa, kinds: ['plain'] }));
 
 describe('an oversized supply', () => {
   it.each([
@@ -65,7 +68,7 @@ describe('an oversized supply', () => {
   });
 
   it('goes by the policy’s stock, in any order', () => {
-    expect(isOversized(640_000, 160_000, policy({ ratingsMa: [640, 160] }))).toBe(false);
-    expect(isOversized(960_000, 160_000, policy({ ratingsMa: [960, 640, 160] }))).toBe(true);
+    expect(isOversized(640_000, 160_000, policy({ stock: stock([640, 160]) }))).toBe(false);
+    expect(isOversized(960_000, 160_000, policy({ stock: stock([960, 640, 160]) }))).toBe(true);
   });
 });

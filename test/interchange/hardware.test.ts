@@ -46,6 +46,7 @@ const PRODUCT: ProductRecord = {
   orderNumber: 'PB1',
   manufacturer: 'M-F0A1',
   hardware: SILENT,
+  place: { part: PART, line: 1 },
 };
 
 test('a product, with all that is read of it', async () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { COMMON_PRACTICE } from '../../src/policy/policy.js';
+import { COMMON_PRACTICE } from '../../src/policy/built-in.js';
 import { currentImplausible } from '../../src/rules/current-implausible.js';
 import { balanceOfSegment, checkSegment, consumer, type DeviceSpec, supply } from '../support/plants.js';
 
@@ -14,7 +14,7 @@ describe('the rule of thumb of 10 mA per device', () => {
     expect(COMMON_PRACTICE).toMatchObject({
       assumedCurrentMa: 10,
       targetLoad: 0.8,
-      ratingsMa: [160, 320, 640, 1280],
+      stock: [{ ratingMa: 160 }, { ratingMa: 320 }, { ratingMa: 640 }, { ratingMa: 1280 }],
     });
   });
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type ReachAtVoltage, reachOf } from '../../src/electrical/reach.js';
-import { COMMON_PRACTICE } from '../../src/policy/policy.js';
+import { COMMON_PRACTICE } from '../../src/policy/built-in.js';
 
 /**
  * The reach is a closed form; here the voltage is followed along the cable in small steps instead, each step of cable

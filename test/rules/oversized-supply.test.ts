@@ -48,7 +48,12 @@ describe('oversized-supply', () => {
   });
 
   it('goes by the policy’s stock', () => {
-    const plant = only([supply(640), consumer(1, 10)], { ratingsMa: [320, 640] });
+    const plant = only([supply(640), consumer(1, 10)], {
+      stock: [
+        { ratingMa: 320, kinds: ['plain'] },
+        { ratingMa: 640, kinds: ['plain'] },
+      ],
+    });
     expect(said(oversizedSupply, plant).found).toEqual([]);
   });
 

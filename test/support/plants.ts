@@ -10,7 +10,8 @@ import type {
 } from '../../src/interchange/records.js';
 import { buildProject } from '../../src/plant/build.js';
 import { segmentLabel, segmentsOf } from '../../src/plant/plant.js';
-import { COMMON_PRACTICE, type Policy } from '../../src/policy/policy.js';
+import { COMMON_PRACTICE } from '../../src/policy/built-in.js';
+import type { Policy } from '../../src/policy/policy.js';
 import type { RawFinding, Rule, RuleContext } from '../../src/rules/rule.js';
 import { type Coverage, runRules } from '../../src/rules/run.js';
 
@@ -178,8 +179,10 @@ class RecordMaker {
         name: undefined,
         medium: segment.medium === null ? undefined : (segment.medium ?? medium ?? 'MT-0'),
         devices: segment.devices.map((spec) => this.device(spec)),
+        sourceLine: 10 * index + segment.number,
       })),
       devices: devices.map((spec) => this.device(spec)),
+      sourceLine: 10 * index,
     };
   }
 
@@ -211,6 +214,7 @@ function productOf(id: string, { ma, is, orderNumber }: DeviceSpec): ProductReco
     name: `Product ${id.split('-').at(-1)}`,
     orderNumber,
     manufacturer: 'M-F0A1',
+    place: { part: 'M-F0A1/Hardware.xml', line: 1 },
     hardware: {
       id: id.split('_P-')[0] ?? id,
       name: undefined,

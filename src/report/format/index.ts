@@ -2,17 +2,25 @@ import type { Report } from '../report.js';
 import { formatJson } from './json.js';
 import { formatText } from './text.js';
 
+/** What a format is told beside the report, which knows no file names. */
+export interface FormatContext {
+  /** What the archive is called where the output is read, such as its path in a repository. */
+  readonly archive: string;
+}
+
 /** A format of the report: a pure function, the name that the command line knows and the media type that HTTP knows. */
 export interface Format {
   readonly mediaType: string;
-  readonly format: (report: Report) => string;
+  readonly format: (report: Report, context: FormatContext) => string;
 }
 
-export const FORMATS = {
+const ALL = {
   json: { mediaType: 'application/json', format: formatJson },
   text: { mediaType: 'text/plain', format: formatText },
-} as const satisfies Record<string, Format>;
+} satisfies Record<string, Format>;
 
-export type FormatName = keyof typeof FORMATS;
+export type FormatName = keyof typeof ALL;
 
-export const FORMAT_NAMES = Object.keys(FORMATS) as FormatName[];
+export const FORMATS: Readonly<Record<FormatName, Format>> = ALL;
+
+export const FORMAT_NAMES = Object.keys(ALL) as FormatName[];

@@ -1,0 +1,87 @@
+import type { z } from 'zod';
+import { line, number, oneOf, section, wholeNumber } from '../documents/shape.js';
+
+/** What a product is to the bus, where the archive says it wrongly or not at all. */
+export const PRODUCT_KINDS = ['consumer', 'supply', 'coupler', 'passive'] as const;
+
+export type ProductKind = (typeof PRODUCT_KINDS)[number];
+
+/** What a data sheet says of a product, in place of what the archive says. */
+export const productOverrideSchema = section({
+  orderNumber: line(200, 'the order number; * stands for any characters').optional(),
+  id: line(400, 'the product’s id in the archive; * stands for any characters').optional(),
+  currentMa: number({ least: 0, most: 10_000 }, 'what a device draws from the bus, mA').optional(),
+  ratingMa: number({ over: 0, most: 10_000 }, 'what a supply delivers, mA').optional(),
+  fanInWeight: wholeNumber({ least: 0, most: 256 }, 'its weight in the standard’s fan-in count').optional(),
+  kind: oneOf(PRODUCT_KINDS, 'what it is to the bus').optional(),
+  note: line(500, 'where the values are from, such as the data sheet and its date'),
+})
+  .refine(({ orderNumber, id }) => (orderNumber === undefined) !== (id === undefined), {
+    error: 'either an orderNumber or an id',
+  })
+  .refine((entry) => VALUES.some((name) => entry[name] !== undefined), {
+    error: 'at least one of currentMa, ratingMa, fanInWeight and kind',
+  });
+
+const VALUES = ['currentMa', 'ratingMa', 'fanInWeight', 'kind'] as const;
+
+export type ProductOverride = z.infer<typeof productOverrideSchema>;
+
+/** What a product is found by. */
+export interface ProductIdentity {
+  readonly id: string;
+  readonly orderNumber: string | null;
+}
+
+/** Finds the entry that counts for a product: the first that matches. Only entries with a wildcard are tried one by one. */
+export class OverrideIndex {
+  readonly #exact = new Map<string, number>();
+  readonly #patterns: { readonly index: number; readonly matches: (product: ProductIdentity) => boolean }[] = [];
+
+  constructor(readonly entries: readonly ProductOverride[]) {
+    entries.forEach(({ orderNumber, id }, index) => {
+      const key = id === undefined ? orderKey(orderNumber ?? '') : idKey(id);
+      const pattern = id ?? orderNumber ?? '';
+      if (pattern.includes('*')) {
+        const matches = wildcard(pattern);
+        const text = (product: ProductIdentity) => (id === undefined ? product.orderNumber : product.id);
+        this.#patterns.push({ index, matches: (product) => matches(text(product) ?? '') && text(product) !== null });
+      } else if (!this.#exact.has(key)) this.#exact.set(key, index);
+    });
+  }
+
+  find({ id, orderNumber }: ProductIdentity): ProductOverride | null {
+    const exact = [
+      this.#exact.get(idKey(id)),
+      orderNumber === null ? undefined : this.#exact.get(orderKey(orderNumber)),
+    ];
+    const pattern = this.#patterns.find(({ matches }) => matches({ id, orderNumber }))?.index;
+    const first = Math.min(...[...exact, pattern].map((index) => index ?? Number.POSITIVE_INFINITY));
+    return this.entries[first] ?? null;
+  }
+}
+
+function idKey(id: string): string {
+  return `id ${id}`;
+}
+
+function orderKey(orderNumber: string): string {
+  return `order ${orderNumber}`;
+}
+
+/** Matches a text against a pattern in which `*` stands for any characters, in time that grows with the text only. */
+export function wildcard(pattern: string): (text: string) => boolean {
+  const [head = '', ...rest] = pattern.split('*');
+  const tail = rest.pop();
+  if (tail === undefined) return (text) => text === pattern;
+  return (text) => {
+    if (text.length < head.length + tail.length || !text.startsWith(head) || !text.endsWith(tail)) return false;
+    let at = head.length;
+    for (const piece of rest) {
+      const found = text.indexOf(piece, at);
+      if (found < 0) return false;
+      at = found + piece.length;
+    }
+    return at <= text.length - tail.length;
+  };
+}

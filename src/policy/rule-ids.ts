@@ -1,0 +1,26 @@
+/** The rules that a policy may set; `src/rules` has them in this order. */
+export const RULE_IDS = [
+  'overloaded-segment',
+  'missing-supply',
+  'low-headroom',
+  'growth-exceeds-supply',
+  'assumption-decides',
+  'supply-rating-unknown',
+  'feed-unknown',
+  'segment-boundaries-unknown',
+  'too-many-supplies',
+  'short-circuit-sum',
+  'duplicate-address',
+  'too-many-devices',
+  'current-not-declared',
+  'current-implausible',
+  'product-not-in-archive',
+  'supply-on-unpowered-medium',
+  'coupler-missing',
+  'device-unplaced',
+  'fan-in-exceeded',
+  'oversized-supply',
+  'schema-not-known',
+] as const;
+
+export type RuleId = (typeof RULE_IDS)[number];

@@ -1,0 +1,32 @@
+import { type EffectivePolicy, sourceOf } from '../policy/effective.js';
+import type { Measure, Rule } from '../rules/rule.js';
+import type { ReportMeasure } from './report.js';
+
+/** The figure of a finding as the report shows it, with where its limit is from. */
+export function reportMeasure(measure: Measure, rule: Rule, policy: EffectivePolicy): ReportMeasure {
+  const { quantity, unit, value, limit, holds, setBy, whole = null, breakEvenMa = null } = measure;
+  const { basis, source } = setBy === undefined ? rule : sourceOf(setBy, policy);
+  return {
+    quantity,
+    unit,
+    value,
+    limit,
+    holds,
+    share: value === null || whole === null || whole === 0 ? null : value / whole,
+    margin: value === null || limit === null ? null : marginOf(value, limit, holds),
+    flipsAt: limit,
+    breakEvenMa,
+    limitFrom: {
+      basis,
+      source,
+      setBy: setBy === undefined ? null : policy.setBy[setBy],
+      key: setBy ?? null,
+    },
+  };
+}
+
+/** Figures carry at most three decimals (whole µA); their difference has no more. */
+function marginOf(value: number, limit: number, holds: Measure['holds']): number {
+  const margin = holds === 'at least' ? value - limit : limit - value;
+  return Math.round(margin * 1000) / 1000;
+}

@@ -1,0 +1,64 @@
+import { segmentLabel } from '../plant/plant.js';
+import { toMa, toMaOrNull } from '../units.js';
+import { noPower } from './judged.js';
+import { segmentRule } from './rule.js';
+import { count, milliamps, segmentSubject } from './words.js';
+
+export const assumptionDecides = segmentRule({
+  id: 'assumption-decides',
+  title: 'The verdict hangs on currents that nobody declared',
+  severity: 'warning',
+  why: 'With what such devices draw at least the segment is judged one way, with what they draw at most another. The rule of thumb decides, and nobody has looked.',
+  remedy:
+    'Look the currents up in the data sheets and enter them in the policy; the list of unknown products says which.',
+  limit: 'the verdict is the same at both bounds of the assumed currents',
+  basis: 'standard',
+  source: 'volume 3/2/2: a standard device draws 3 to 12 mA; the bounds are the policy’s',
+  missing: noPower,
+  *check(balance, { policy }) {
+    const { segment, sensitivity, load, breakEven, verdict } = balance;
+    if (sensitivity === null || sensitivity.atLow === sensitivity.atHigh) return;
+    const turnsAtMa = toMaOrNull(nearest(breakEven.toTightUa, breakEven.toInsufficientUa, load));
+    yield {
+      subject: segmentSubject(segment),
+      segments: [segment],
+      measure: {
+        quantity: 'average of the assumed currents',
+        unit: 'mA',
+        value: policy.assumedCurrentMa,
+        limit: turnsAtMa,
+        holds: 'at most',
+        setBy: 'assumedCurrentMa',
+        breakEvenMa: turnsAtMa,
+      },
+      restsOn: 'assumed',
+      facts: {
+        segment: segmentLabel(segment),
+        verdict,
+        assumedItems: load.assumedItems,
+        lowMa: policy.assumedLowMa,
+        highMa: policy.assumedHighMa,
+        loadAtLowMa: toMa(sensitivity.lowUa),
+        loadAtHighMa: toMa(sensitivity.highUa),
+        atLow: sensitivity.atLow,
+        atHigh: sensitivity.atHigh,
+        turnsAtMa,
+      },
+    };
+  },
+  message: (f) =>
+    `Line ${f.segment} is ${f.verdict}, but ${count(f.assumedItems, 'item')} of its load ${f.assumedItems === 1 ? 'is' : 'are'} assumed: at ${milliamps(f.lowMa)} each it would be ${f.atLow} (${milliamps(f.loadAtLowMa)}), at ${milliamps(f.highMa)} each ${f.atHigh} (${milliamps(f.loadAtHighMa)})${f.turnsAtMa === null ? '' : `; it turns above an average of ${milliamps(f.turnsAtMa)}`}.`,
+  advice: (f) =>
+    `Look up the ${f.assumedItems === 1 ? 'current' : `${f.assumedItems} currents`} that ${f.assumedItems === 1 ? 'is' : 'are'} assumed on line ${f.segment}.`,
+});
+
+/** Of the two averages at which the verdict turns the one that is nearer to what is assumed, µA. */
+function nearest(
+  toTightUa: number | null,
+  toInsufficientUa: number | null,
+  { byOrigin, assumedItems }: { readonly byOrigin: { readonly assumed: number }; readonly assumedItems: number },
+): number | null {
+  const averageUa = byOrigin.assumed / assumedItems;
+  const turns = [toTightUa, toInsufficientUa].filter((turn) => turn !== null);
+  return turns.sort((a, b) => Math.abs(a - averageUa) - Math.abs(b - averageUa))[0] ?? null;
+}
