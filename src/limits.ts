@@ -141,12 +141,26 @@ const SERVICE_LIMITS = {
     unit: 'bytes a second',
     bounds: 'what an upload has to come with at least, over any ten seconds',
   },
+  documentBytes: {
+    value: MIB,
+    least: 1,
+    most: 64 * MIB,
+    unit: 'bytes',
+    bounds: 'a policy, a list of products or a list of waivers that is sent with an archive',
+  },
+  baselineBytes: {
+    value: 64 * MIB,
+    least: 1,
+    most: 1024 * MIB,
+    unit: 'bytes',
+    bounds: 'the earlier report that is sent with an archive',
+  },
   formBytes: {
     value: 64 * 1024,
     least: 1024,
     most: MIB,
     unit: 'bytes',
-    bounds: 'what a form holds around its archive',
+    bounds: 'what a form holds around its files',
   },
   headerBytes: {
     value: 16 * 1024,

@@ -236,7 +236,11 @@ describe('the same input gives the same report', () => {
         installations: project.installations.map((one) => ({ ...one, part: nested(one.part) })),
       })),
     );
-    const rest = ({ archive, projects, ...others }: Report) => others;
+    const located = plain.findings.map(({ location, ...finding }) => {
+      return { ...finding, location: { ...location, part: nested(location.part) } };
+    });
+    expect(report.findings).toEqual(located);
+    const rest = ({ archive, projects, findings, ...others }: Report) => others;
     expect(rest(report)).toEqual(rest(plain));
   });
 });

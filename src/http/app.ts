@@ -16,7 +16,7 @@ import { addRoutes } from './routes.js';
 import { stopInOrder } from './stopping.js';
 import { boundConnections, timing } from './timing.js';
 import { askForBodies, closeUnread, refuseExpectations } from './unread.js';
-import { acceptUploads, WHAT_TO_SEND } from './upload.js';
+import { acceptUploads, whatToSend } from './upload.js';
 
 export interface AppOptions {
   readonly audits: AuditRunner;
@@ -101,7 +101,7 @@ function problemOf(error: FastifyError | InputError | RequestError, { uploadByte
     return requestProblem('malformed-request', 'the request ended before its announced end');
   const status = error.statusCode ?? 500;
   if (status === 413) return inputProblem(tooLarge(undefined, uploadBytes));
-  if (status === 415) return requestProblem('unsupported-media-type', WHAT_TO_SEND);
+  if (status === 415) return requestProblem('unsupported-media-type', whatToSend());
   if (status >= 400 && status < 500) return requestProblem('malformed-request', error.message);
   return requestProblem('internal-fault', 'nothing was kept; try again, and report the request-id if it stays');
 }

@@ -12,20 +12,31 @@ interface Coming {
   isRefused: boolean;
 }
 
+/** How much of a request a body may be. */
+export interface Share {
+  /** The limit that bounds it. */
+  readonly limit: 'uploadBytes' | 'documentBytes' | 'baselineBytes';
+  /** Bytes of the request that were gathered before. */
+  readonly before: number;
+}
+
+const WHOLE: Share = { limit: 'uploadBytes', before: 0 };
+
 /**
- * The body of a request, put together piece by piece as it arrives; its memory is its own, so that it can be handed to
- * another thread.
+ * The body of a request, or of a file in it, put together piece by piece as it arrives; its memory is its own, so that
+ * it can be handed to another thread.
  * @throws InputError as soon as it is over the limit, RequestError where there is no room for it or it comes too slowly
  */
 export async function gathered(
   pieces: AsyncIterable<Uint8Array>,
   request: FastifyRequest,
   limits: Limits,
+  share: Share = WHOLE,
 ): Promise<Uint8Array> {
   const coming: Coming = { bytes: 0, isRefused: false };
   const watch = watched(coming, limits);
   try {
-    return await Promise.race([collected(pieces, coming, request, limits), watch.tooSlow]);
+    return await Promise.race([collected(pieces, coming, request, limits, share), watch.tooSlow]);
   } finally {
     coming.isRefused = true; // where it goes on coming, nobody wants it
     watch.end();
@@ -36,17 +47,20 @@ async function collected(
   pieces: AsyncIterable<Uint8Array>,
   coming: Coming,
   request: FastifyRequest,
-  { uploadBytes }: Limits,
+  limits: Limits,
+  { limit, before }: Share,
 ): Promise<Uint8Array> {
   const room = roomOf(request);
-  let memory = new Uint8Array(Math.min(announcedBytes(request) ?? FIRST_BYTES, uploadBytes));
+  const most = limits[limit];
+  const announced = limit === 'uploadBytes' ? announcedBytes(request) : undefined;
+  let memory = new Uint8Array(Math.min(announced ?? FIRST_BYTES, most));
   let length = 0;
   for await (const piece of pieces) {
     if (coming.isRefused) break;
     const needed = length + piece.length;
-    if (needed > uploadBytes) throw tooLarge(undefined, uploadBytes);
-    room.hold(needed);
-    if (needed > memory.length) memory = enlarged(memory, Math.min(Math.max(needed, 2 * memory.length), uploadBytes));
+    if (needed > most) throw tooLarge(undefined, most, limit);
+    room.hold(before + needed);
+    if (needed > memory.length) memory = enlarged(memory, Math.min(Math.max(needed, 2 * memory.length), most));
     memory.set(piece, length);
     length = needed;
     coming.bytes = needed;
@@ -80,7 +94,8 @@ function slow(uploadBytesPerSecond: number): RequestError {
   return new RequestError('request-timeout', detail);
 }
 
-export function tooLarge(length: number | undefined, uploadBytes: number): InputError {
+export function tooLarge(length: number | undefined, most: number, limit: Share['limit'] = 'uploadBytes'): InputError {
   const size = length === undefined ? 'more bytes than allowed' : `${length} bytes`;
-  return new InputError('limit-exceeded', `the upload has ${size}; the limit uploadBytes is ${uploadBytes}`);
+  const what = { uploadBytes: 'the upload', documentBytes: 'a document', baselineBytes: 'the baseline' }[limit];
+  return new InputError('limit-exceeded', `${what} has ${size}; the limit ${limit} is ${most}`);
 }

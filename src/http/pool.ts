@@ -123,13 +123,18 @@ async function runWithin(
   const clock = setTimeout(() => time.abort(tooLong(limits)), limits.auditSeconds * 1000);
   const either = AbortSignal.any([signal, time.signal]);
   try {
-    return await threads.run(task, { signal: either, transferList: [task.file.buffer as ArrayBuffer] });
+    return await threads.run(task, { signal: either, transferList: buffersOf(task) });
   } catch (cause) {
     if (either.aborted) throw either.reason;
     throw (cause as NodeJS.ErrnoException).code === 'ERR_WORKER_OUT_OF_MEMORY' ? tooMuch(limits) : cause;
   } finally {
     clearTimeout(clock);
   }
+}
+
+/** Handed over to the thread, not copied. */
+function buffersOf({ files }: AuditTask): ArrayBuffer[] {
+  return Object.values(files).map(({ buffer }) => buffer as ArrayBuffer);
 }
 
 export function lineIsFull(): RequestError {

@@ -1,15 +1,18 @@
 import { readFileSync } from 'node:fs';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { LIMITS, type Limits } from '../limits.js';
+import { dayOf } from '../policy/day.js';
+import { policyJsonSchema } from '../policy/json-schema.js';
 import { reportRule } from '../report/build.js';
-import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
 import { reportJsonSchema } from '../report/json-schema.js';
 import { RULES } from '../rules/index.js';
 import { admission, whileConnected } from './admission.js';
 import { sendProblem } from './answer.js';
+import { askedOf, contentType } from './asked.js';
+import { AUDIT_FORM } from './forms.js';
 import type { AuditRunner } from './pool.js';
 import { RequestError } from './problems.js';
-import { readUpload, refuseOtherTypes } from './upload.js';
+import { readUpload, refuseOtherTypes, requireFile } from './upload.js';
 
 export interface RouteOptions {
   readonly audits: AuditRunner;
@@ -19,7 +22,10 @@ export interface RouteOptions {
 }
 
 const OPENAPI = readFileSync(new URL('../../openapi.yaml', import.meta.url), 'utf8');
-const SCHEMAS: ReadonlyMap<string, () => object> = new Map([['report', reportJsonSchema]]);
+const SCHEMAS: ReadonlyMap<string, () => object> = new Map([
+  ['report', reportJsonSchema],
+  ['policy', policyJsonSchema],
+]);
 
 export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
   addAudits(app, options);
@@ -28,31 +34,21 @@ export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
 }
 
 function addAudits(app: FastifyInstance, { audits, limits, refuseWhenStopping }: RouteOptions): void {
-  const onRequest = [refuseWhenStopping, refuseOtherTypes, refuseOtherFormats, admission(audits, limits)];
-  app.post('/v1/audits', { onRequest }, async (request, reply) => {
-    const name = formatFor(request);
-    const file = await readUpload(request, limits);
-    const outcome = await audits.run({ file, format: name, limits }, whileConnected(reply));
+  const onRequest = [refuseWhenStopping, refuseOtherTypes, refuseUnknownWishes, admission(audits, limits)];
+  app.post('/v1/audits', { onRequest, config: { form: AUDIT_FORM } }, async (request, reply) => {
+    const asked = askedOf(request, dayOf(new Date()));
+    const files = await readUpload(request, limits);
+    requireFile(files, 'archive');
+    const outcome = await audits.run({ files: Object.fromEntries(files), asked, limits }, whileConnected(reply));
     if ('problem' in outcome) return sendProblem(reply, outcome.problem);
     for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
-    return reply.type(contentType(name)).send(outcome.body);
+    return reply.type(contentType(asked.format)).send(outcome.body);
   });
 }
 
-/** Refuses, before the body is sent, a request for a report in a form that there is not. */
-async function refuseOtherFormats(request: FastifyRequest): Promise<void> {
-  formatFor(request);
-}
-
-function formatFor(request: FastifyRequest): FormatName {
-  const name = FORMAT_NAMES.find((one) => contentType(one) === request.type(FORMAT_NAMES.map(contentType)));
-  if (name !== undefined) return name;
-  const offered = FORMAT_NAMES.map((one) => FORMATS[one].mediaType);
-  throw new RequestError('not-acceptable', `the report comes as ${offered.join(', ')}`);
-}
-
-function contentType(name: FormatName): string {
-  return `${FORMATS[name].mediaType}; charset=utf-8`;
+/** Refuses, before the body is sent, a request for what there is not. */
+async function refuseUnknownWishes(request: FastifyRequest): Promise<void> {
+  askedOf(request, dayOf(new Date()));
 }
 
 function addDescriptions(app: FastifyInstance, { limits }: RouteOptions): void {

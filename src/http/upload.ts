@@ -4,6 +4,7 @@ import type { FastifyError, FastifyInstance, FastifyRequest } from 'fastify';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
 import { announcedBytes } from './admission.js';
+import { AUDIT_FORM, type Form, mostBytes } from './forms.js';
 import { gathered, tooLarge } from './gathered.js';
 import { RequestError } from './problems.js';
 
@@ -11,99 +12,129 @@ import { RequestError } from './problems.js';
 export const RAW_TYPES = ['application/zip', 'application/x-zip-compressed', 'application/octet-stream'] as const;
 
 const FORM_TYPE = 'multipart/form-data';
-const FIELD = 'archive';
-export const WHAT_TO_SEND = `send the archive as ${RAW_TYPES.join(', ')}, or as the field "${FIELD}" of a ${FORM_TYPE} body`;
-const ONE_FILE = `the form takes one file, in the field "${FIELD}", and nothing else`;
-const NO_FILE = `the field "${FIELD}" holds text, not a file (with curl: -F ${FIELD}=@FILE)`;
 
-/** Lets the service take an archive as the body itself, or as the field `archive` of a form; nothing else. */
+/** What a request sent, by field; a body that is the archive itself counts as the field of that name. */
+export type Files = ReadonlyMap<string, Uint8Array>;
+
+/** Lets the service take an archive as the body itself, or files in the fields of a form; nothing else. */
 export async function acceptUploads(app: FastifyInstance, limits: Limits): Promise<void> {
   app.removeAllContentTypeParsers();
   app.addContentTypeParser([...RAW_TYPES], async (request: FastifyRequest, body: IncomingMessage) =>
     gathered(body.iterator({ destroyOnReturn: false }), request, limits),
   );
+  const fileSize = Math.max(limits.uploadBytes, limits.documentBytes, limits.baselineBytes);
   await app.register(multipart, {
-    limits: { fileSize: limits.uploadBytes, files: 1, fields: 0, parts: 1, fieldNameSize: 100, headerPairs: 20 },
+    limits: { fileSize, files: 10, fields: 0, parts: 10, fieldNameSize: 100, headerPairs: 20 },
     throwFileSizeLimit: true,
   });
   app.addHook('onRequest', async (request) => refuseUnread(request, limits));
 }
 
-/** The archive of a request, in memory of its own so that it can be handed to another thread. */
-export async function readUpload(request: FastifyRequest, limits: Limits): Promise<Uint8Array> {
-  return request.isMultipart() ? readForm(request, limits) : (request.body as Uint8Array);
+/** What the request sent, each file in memory of its own so that it can be handed to another thread. */
+export async function readUpload(request: FastifyRequest, limits: Limits): Promise<Files> {
+  if (request.isMultipart()) return readForm(request, formOf(request), limits);
+  return new Map([['archive', request.body as Uint8Array]]);
 }
 
-async function readForm(request: FastifyRequest, limits: Limits): Promise<Uint8Array> {
+function formOf({ routeOptions }: FastifyRequest): Form {
+  return routeOptions.config.form ?? AUDIT_FORM;
+}
+
+async function readForm(request: FastifyRequest, form: Form, limits: Limits): Promise<Files> {
   const body = { bytes: 0 };
   try {
-    const archive = await Promise.race([readArchiveField(request, limits), overflowOf(request, body, limits)]);
-    const around = body.bytes - archive.length;
+    const files = await Promise.race([readFields(request, form, limits), overflowOf(request, body, form, limits)]);
+    const around = body.bytes - [...files.values()].reduce((sum, { length }) => sum + length, 0);
     if (around > limits.formBytes) throw tooMuchAround(around, limits);
-    return archive;
+    return files;
   } catch (cause) {
     if (cause instanceof RequestError || cause instanceof InputError) throw cause;
-    throw formError(cause as FastifyError, limits.uploadBytes);
+    throw formError(cause as FastifyError, form, limits);
   }
 }
 
 /**
  * Counts what comes, as the form's reader counts its parts only, and passes over headers that are too many or too long.
- * Rejects once more has come than a form around the largest archive has.
+ * Rejects once more has come than a form around the largest files has.
  */
-function overflowOf(
-  { raw }: FastifyRequest,
-  body: { bytes: number },
-  { uploadBytes, formBytes }: Limits,
-): Promise<never> {
+function overflowOf({ raw }: FastifyRequest, body: { bytes: number }, form: Form, limits: Limits): Promise<never> {
+  const most = mostBytes(form, limits) + limits.formBytes;
   return new Promise((_resolve, reject) => {
     raw.on('data', (piece: Uint8Array) => {
       body.bytes += piece.length;
-      if (body.bytes > uploadBytes + formBytes) reject(tooLarge(undefined, uploadBytes));
+      if (body.bytes > most) reject(tooLarge(undefined, limits.uploadBytes));
     });
   });
 }
 
 function tooMuchAround(around: number, { formBytes }: Limits): InputError {
-  const detail = `the form has ${around} bytes around its archive; the limit formBytes is ${formBytes}`;
+  const detail = `the form has ${around} bytes around its files; the limit formBytes is ${formBytes}`;
   return new InputError('limit-exceeded', detail);
 }
 
 /** The form's reader knows no status for most of what a form can have wrong, and 413 for a field too many. */
-function formError({ code, message }: FastifyError, uploadBytes: number): InputError | RequestError {
+function formError({ code, message }: FastifyError, form: Form, { uploadBytes }: Limits): InputError | RequestError {
   if (code === 'FST_REQ_FILE_TOO_LARGE') return tooLarge(undefined, uploadBytes);
   const isOneTooMany = ['FST_FILES_LIMIT', 'FST_FIELDS_LIMIT', 'FST_PARTS_LIMIT'].includes(code);
-  const detail = isOneTooMany ? ONE_FILE : `the form cannot be read (${message})`;
+  const detail = isOneTooMany ? formText(form) : `the form cannot be read (${message})`;
   return new RequestError('malformed-request', detail);
 }
 
-async function readArchiveField(request: FastifyRequest, limits: Limits): Promise<Uint8Array> {
-  let archive: Uint8Array | undefined;
+async function readFields(request: FastifyRequest, form: Form, limits: Limits): Promise<Files> {
+  const files = new Map<string, Uint8Array>();
+  let before = 0;
   for await (const part of request.parts()) {
-    if (part.type === 'field' && part.fieldname === FIELD) throw new RequestError('malformed-request', NO_FILE);
-    if (part.type !== 'file' || part.fieldname !== FIELD) throw new RequestError('malformed-request', ONE_FILE);
-    archive = await gathered(part.file, request, limits);
+    const limit = Object.hasOwn(form, part.fieldname) ? form[part.fieldname] : undefined;
+    if (limit === undefined || files.has(part.fieldname)) throw new RequestError('malformed-request', formText(form));
+    if (part.type !== 'file') throw new RequestError('malformed-request', noFile(part.fieldname));
+    const file = await gathered(part.file, request, limits, { limit, before });
+    before += file.length;
+    files.set(part.fieldname, file);
   }
-  if (archive === undefined)
-    throw new RequestError('malformed-request', `the form has no file in the field "${FIELD}"`);
-  return archive;
+  return files;
+}
+
+/** What a form of the route may hold. */
+function formText(form: Form): string {
+  const names = Object.keys(form).map((name) => `"${name}"`);
+  return `the form takes files in the fields ${names.join(', ')}, each at most once, and nothing else`;
+}
+
+function noFile(field: string): string {
+  return `the field "${field}" holds text, not a file (with curl: -F ${field}=@FILE)`;
+}
+
+/** Refuses a request that did not send a file. */
+export function requireFile(files: Files, field: string): void {
+  if (files.has(field)) return;
+  throw new RequestError('malformed-request', `the form has no file in the field "${field}"`);
+}
+
+/** What to send where something else came. */
+export function whatToSend(form: Form = AUDIT_FORM): string {
+  const inForm = `a ${FORM_TYPE} body`;
+  if (!('archive' in form)) return `send ${inForm}; ${formText(form)}`;
+  return `send the archive as ${RAW_TYPES.join(', ')}, or as the field "archive" of ${inForm}`;
 }
 
 /** Refuses, before it is sent, a body of a kind that is not read. */
 export async function refuseOtherTypes(request: FastifyRequest): Promise<void> {
-  const isRead = [...RAW_TYPES, FORM_TYPE].some((type) => type === typeOf(request));
-  if (!isRead) throw new RequestError('unsupported-media-type', WHAT_TO_SEND);
+  const form = formOf(request);
+  const read = 'archive' in form ? [...RAW_TYPES, FORM_TYPE] : [FORM_TYPE];
+  if (!read.some((type) => type === typeOf(request)))
+    throw new RequestError('unsupported-media-type', whatToSend(form));
 }
 
 /** Refuses, before it is sent, a body that would not be read whole. */
-function refuseUnread(request: FastifyRequest, { uploadBytes, formBytes }: Limits): void {
+function refuseUnread(request: FastifyRequest, limits: Limits): void {
   const encoding = request.headers['content-encoding'];
   if (encoding !== undefined && encoding !== 'identity') {
     throw new RequestError('unsupported-media-type', 'a Content-Encoding is not read; send the archive as it is');
   }
   const length = announcedBytes(request) ?? 0;
-  const around = typeOf(request) === FORM_TYPE ? formBytes : 0;
-  if (length > uploadBytes + around) throw tooLarge(length, uploadBytes);
+  const { uploadBytes, formBytes } = limits;
+  const most = typeOf(request) === FORM_TYPE ? mostBytes(formOf(request), limits) + formBytes : uploadBytes;
+  if (length > most) throw tooLarge(length, uploadBytes);
 }
 
 /** The media type of the body, without parameters. */

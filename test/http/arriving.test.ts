@@ -24,7 +24,10 @@ const sha256 = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest(
 
 /** A service that answers with the SHA-256 of what arrives. */
 async function serve(limits: Partial<Limits> = {}): Promise<void> {
-  server = await startServer({ audits: stubRunner(async ({ file }) => reportOf(sha256(file))), limits });
+  server = await startServer({
+    audits: stubRunner(async ({ files }) => reportOf(sha256(files.archive ?? new Uint8Array()))),
+    limits,
+  });
 }
 
 describe.each([0, 1, 65_536, 65_537, 5_000_000])('an upload of %d bytes', (size) => {

@@ -6,7 +6,6 @@ import { join } from 'node:path';
 import { afterAll, afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { AuditPool } from '../../src/http/pool.js';
 import type { AuditDone } from '../../src/http/worker.js';
-import { DEFAULT_LIMITS } from '../../src/limits.js';
 import {
   answerOn,
   FORM,
@@ -15,6 +14,7 @@ import {
   poolOf,
   type Server,
   startServer,
+  taskOf,
   untilReady,
   upload,
   ZIP,
@@ -115,7 +115,7 @@ describe('a client that goes away while its audit runs', () => {
   it('before its thread has started leaves a service that becomes ready', async () => {
     const starting = poolOf(LIMITS, './rough-worker.mjs');
     const gone = new AbortController();
-    const task = { file: new TextEncoder().encode('endless'), format: 'json', limits: DEFAULT_LIMITS } as const;
+    const task = taskOf(new TextEncoder().encode('endless'));
     const end = starting.run(task, gone.signal).catch((reason) => reason);
     await new Promise(setImmediate);
     gone.abort('gone');
@@ -136,8 +136,7 @@ describe('a client that goes away while its audit runs', () => {
   it('leaves the pool whole, also where the memory of the audit runs out at that moment', async () => {
     const faults: unknown[] = [];
     const tight = poolOf({ auditThreads: 1, auditMemoryMib: 16 }, './rough-worker.mjs', (cause) => faults.push(cause));
-    const run = (text: string, signal: AbortSignal) =>
-      tight.run({ file: new TextEncoder().encode(text), format: 'json', limits: DEFAULT_LIMITS }, signal);
+    const run = (text: string, signal: AbortSignal) => tight.run(taskOf(new TextEncoder().encode(text)), signal);
     for (let wait = 0; wait < 300; wait += 15) {
       const gone = AbortSignal.timeout(wait);
       const end = await run('memory', gone).catch((reason) => reason);

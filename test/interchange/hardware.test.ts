@@ -26,6 +26,8 @@ async function hardwareOf(attributes: string, content = PRODUCTS): Promise<Hardw
   return (await read(hardwareXml(hardware(attributes, content))))[0]?.hardware;
 }
 
+const lineOf = (document: string, what: string) => document.slice(0, document.indexOf(what)).split('\n').length;
+
 const SILENT: HardwareRecord = {
   id: 'H',
   name: undefined,
@@ -72,6 +74,7 @@ test('a product, with all that is read of it', async () => {
         hasApplicationProgram: true,
         isIpEnabled: true,
       },
+      place: { part: PART, line: lineOf(document, '<Product ') },
     },
   ]);
 });

@@ -64,7 +64,14 @@ export async function largeArchives() {
  */
 async function withReports(name, bytes) {
   const report = await audit(bytes);
-  return { name, bytes, reports: { json: FORMATS.json.format(report), text: FORMATS.text.format(report) } };
+  return {
+    name,
+    bytes,
+    reports: {
+      json: FORMATS.json.format(report, { archive: 'archive' }),
+      text: FORMATS.text.format(report, { archive: 'archive' }),
+    },
+  };
 }
 
 /** One archive, at least, for nearly every fault there is. @returns {Promise<Bad[]>} */

@@ -14,9 +14,9 @@ const ROUGH = {
 
 /**
  * A worker that does what the "archive" spells out, and tells otherwise how many audits its thread has begun.
- * @param {{ file: Uint8Array }} task
+ * @param {{ files: { archive: Uint8Array } }} task
  */
-export default function run({ file }) {
+export default function run({ files: { archive: file } }) {
   begun++;
   ROUGH[new TextDecoder().decode(file)]?.();
   return { body: Buffer.from(`audit ${begun} of this thread`), ruleFailures: [] };

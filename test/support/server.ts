@@ -3,7 +3,7 @@ import { buffer } from 'node:stream/consumers';
 import type { FastifyInstance } from 'fastify';
 import { type AppOptions, buildApp } from '../../src/http/app.js';
 import { AuditPool, type AuditRunner } from '../../src/http/pool.js';
-import type { AuditDone } from '../../src/http/worker.js';
+import type { AuditDone, AuditTask } from '../../src/http/worker.js';
 import { DEFAULT_LIMITS, type Limits } from '../../src/limits.js';
 
 export interface Server {
@@ -24,6 +24,12 @@ export function poolOf(
     limits: { ...DEFAULT_LIMITS, ...limits },
     onFault,
   });
+}
+
+/** An audit of an archive, as a route would ask for it. */
+export function taskOf(archive: Uint8Array): AuditTask {
+  const asked = { format: 'json', policy: 'common-practice', asOf: '2027-01-01', archiveName: 'archive' } as const;
+  return { files: { archive }, asked, limits: DEFAULT_LIMITS };
 }
 
 /** Starts the threads, and waits for them. */

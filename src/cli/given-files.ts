@@ -1,0 +1,50 @@
+import { readFile } from 'node:fs/promises';
+import { type Document, type DocumentName, type Documents, readGiven } from '../given.js';
+import { dayOf, isDay } from '../policy/day.js';
+import { builtIn, DEFAULT_POLICY, type EffectivePolicy, isBuiltIn, readPolicy } from '../policy/effective.js';
+import { BUILT_IN_NAMES } from '../policy/policy.js';
+import { CallError, UsageError } from './usage.js';
+
+/** The options of what goes along with an archive, for `parseArgs`. */
+export const GIVEN_OPTIONS = {
+  policy: { type: 'string' },
+  products: { type: 'string' },
+  waivers: { type: 'string' },
+  baseline: { type: 'string' },
+  'as-of': { type: 'string' },
+} as const;
+
+export type GivenValues = { readonly [name in keyof typeof GIVEN_OPTIONS]?: string | undefined };
+
+/** Reads the files that the options name. */
+export async function givenBy(values: GivenValues) {
+  const asOf = values['as-of'] ?? dayOf(new Date());
+  if (!isDay(asOf)) throw new UsageError(`--as-of takes a day such as 2027-03-31, not "${asOf}"`);
+  const isName = values.policy !== undefined && isBuiltIn(values.policy);
+  const documents: { [name in DocumentName]?: Document } = {};
+  for (const name of ['policy', 'products', 'waivers', 'baseline'] as const) {
+    const file = values[name];
+    if (file !== undefined && !(name === 'policy' && isName)) documents[name] = await documentOf(name, file);
+  }
+  const base =
+    isName && values.policy !== undefined && isBuiltIn(values.policy) ? builtIn(values.policy) : DEFAULT_POLICY;
+  return { ...(await readGiven(documents satisfies Documents, base)), asOf };
+}
+
+/** A policy by the name of a built-in one, or of its file. */
+export async function policyNamed(name: string | undefined): Promise<EffectivePolicy> {
+  if (name === undefined) return DEFAULT_POLICY;
+  if (isBuiltIn(name)) return builtIn(name);
+  const { text } = await documentOf('policy', name);
+  return readPolicy(text, name);
+}
+
+async function documentOf(option: DocumentName, file: string): Promise<Document> {
+  try {
+    return { name: file, text: new TextDecoder('utf-8', { fatal: true }).decode(await readFile(file)) };
+  } catch (cause) {
+    const why = (cause as NodeJS.ErrnoException).code ?? 'no valid UTF-8';
+    const hint = option === 'policy' ? `; built in are ${BUILT_IN_NAMES.join(', ')}` : '';
+    throw new CallError(`--${option} ${file} cannot be read (${why})${hint}`);
+  }
+}

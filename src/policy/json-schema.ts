@@ -1,0 +1,11 @@
+import { z } from 'zod';
+import { policyFileSchema } from './policy.js';
+
+/** The JSON Schema (2020-12) of a policy file, made from the shape that it is checked with; an editor can use it. */
+export function policyJsonSchema(): object {
+  return {
+    $id: 'urn:linebudget:schema:policy:1',
+    title: 'Linebudget policy, version 1',
+    ...z.toJSONSchema(policyFileSchema, { target: 'draft-2020-12', io: 'input' }),
+  };
+}
