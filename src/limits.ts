@@ -148,13 +148,6 @@ const SERVICE_LIMITS = {
     unit: 'bytes',
     bounds: 'a policy, a list of products or a list of waivers that is sent with an archive',
   },
-  baselineBytes: {
-    value: 64 * MIB,
-    least: 1,
-    most: 1024 * MIB,
-    unit: 'bytes',
-    bounds: 'the earlier report that is sent with an archive',
-  },
   formBytes: {
     value: 64 * 1024,
     least: 1024,

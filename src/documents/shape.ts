@@ -48,9 +48,10 @@ export function section<Shape extends z.ZodRawShape>(shape: Shape) {
   return z.strictObject(shape, { error: `a mapping of ${Object.keys(shape).join(', ')}` });
 }
 
-export function list<T extends z.ZodType>(entry: T, of: string, most = Number.POSITIVE_INFINITY) {
-  const allowed = saying(most === Number.POSITIVE_INFINITY ? `a list of ${of}` : `a list of at most ${most} ${of}`);
-  return z.array(entry, allowed).max(most, allowed);
+export function list<T extends z.ZodType>(entry: T, of: string, most?: number) {
+  const allowed = saying(most === undefined ? `a list of ${of}` : `a list of at most ${most} ${of}`);
+  const entries = z.array(entry, allowed);
+  return most === undefined ? entries : entries.max(most, allowed);
 }
 
 function ranged<T extends z.ZodNumber>(shape: T, { least, over, most }: Range, allowed: Allowed): T {

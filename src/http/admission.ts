@@ -36,7 +36,7 @@ export function admission(audits: AuditRunner, limits: Limits) {
     if (audits.isFull()) throw lineIsFull();
     if (uploads >= limits.uploadsHeld) throw noRoom();
     let held = 0;
-    const most = announcedBytes(request) ?? Number.POSITIVE_INFINITY;
+    const most = Math.min(announcedBytes(request) ?? Number.POSITIVE_INFINITY, limits.uploadBytes);
     const room = {
       hold(needed: number): void {
         if (needed <= held) return;

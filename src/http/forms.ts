@@ -1,5 +1,7 @@
-import type { Limits } from '../limits.js';
+import type { FastifyRequest } from 'fastify';
 import type { Share } from './gathered.js';
+
+export const FORM_TYPE = 'multipart/form-data';
 
 /** The files that a form of a route may hold, by field, with the limit that bounds each. */
 export type Form = Readonly<Record<string, Share['limit']>>;
@@ -10,12 +12,17 @@ export const AUDIT_FORM = {
   policy: 'documentBytes',
   products: 'documentBytes',
   waivers: 'documentBytes',
-  baseline: 'baselineBytes',
+  baseline: 'uploadBytes',
 } as const satisfies Form;
 
-/** The most bytes that the files of a form have together. */
-export function mostBytes(form: Form, limits: Limits): number {
-  return Object.values(form).reduce((sum, limit) => sum + limits[limit], 0);
+export function formOf({ routeOptions }: FastifyRequest): Form {
+  return routeOptions.config.form ?? AUDIT_FORM;
+}
+
+/** The media type of the body, without parameters. */
+export function typeOf({ headers }: FastifyRequest): string {
+  const [type = ''] = (headers['content-type'] ?? '').split(';');
+  return type.trim().toLowerCase();
 }
 
 declare module 'fastify' {

@@ -15,7 +15,7 @@ interface Coming {
 /** How much of a request a body may be. */
 export interface Share {
   /** The limit that bounds it. */
-  readonly limit: 'uploadBytes' | 'documentBytes' | 'baselineBytes';
+  readonly limit: 'uploadBytes' | 'documentBytes';
   /** Bytes of the request that were gathered before. */
   readonly before: number;
 }
@@ -51,14 +51,14 @@ async function collected(
   { limit, before }: Share,
 ): Promise<Uint8Array> {
   const room = roomOf(request);
-  const most = limits[limit];
+  const most = limit === 'uploadBytes' ? limits.uploadBytes - before : limits[limit];
   const announced = limit === 'uploadBytes' ? announcedBytes(request) : undefined;
   let memory = new Uint8Array(Math.min(announced ?? FIRST_BYTES, most));
   let length = 0;
   for await (const piece of pieces) {
     if (coming.isRefused) break;
     const needed = length + piece.length;
-    if (needed > most) throw tooLarge(undefined, most, limit);
+    if (needed > most) throw tooLarge(undefined, limits[limit], limit);
     room.hold(before + needed);
     if (needed > memory.length) memory = enlarged(memory, Math.min(Math.max(needed, 2 * memory.length), most));
     memory.set(piece, length);
@@ -96,6 +96,6 @@ function slow(uploadBytesPerSecond: number): RequestError {
 
 export function tooLarge(length: number | undefined, most: number, limit: Share['limit'] = 'uploadBytes'): InputError {
   const size = length === undefined ? 'more bytes than allowed' : `${length} bytes`;
-  const what = { uploadBytes: 'the upload', documentBytes: 'a document', baselineBytes: 'the baseline' }[limit];
+  const what = limit === 'uploadBytes' ? 'the upload' : 'a file that goes along with the archive';
   return new InputError('limit-exceeded', `${what} has ${size}; the limit ${limit} is ${most}`);
 }

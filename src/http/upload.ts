@@ -4,14 +4,12 @@ import type { FastifyError, FastifyInstance, FastifyRequest } from 'fastify';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
 import { announcedBytes } from './admission.js';
-import { AUDIT_FORM, type Form, mostBytes } from './forms.js';
+import { AUDIT_FORM, FORM_TYPE, type Form, formOf, typeOf } from './forms.js';
 import { gathered, tooLarge } from './gathered.js';
 import { RequestError } from './problems.js';
 
 /** Media types of a body that is the archive itself. */
 export const RAW_TYPES = ['application/zip', 'application/x-zip-compressed', 'application/octet-stream'] as const;
-
-const FORM_TYPE = 'multipart/form-data';
 
 /** What a request sent, by field; a body that is the archive itself counts as the field of that name. */
 export type Files = ReadonlyMap<string, Uint8Array>;
@@ -22,9 +20,8 @@ export async function acceptUploads(app: FastifyInstance, limits: Limits): Promi
   app.addContentTypeParser([...RAW_TYPES], async (request: FastifyRequest, body: IncomingMessage) =>
     gathered(body.iterator({ destroyOnReturn: false }), request, limits),
   );
-  const fileSize = Math.max(limits.uploadBytes, limits.documentBytes, limits.baselineBytes);
   await app.register(multipart, {
-    limits: { fileSize, files: 10, fields: 0, parts: 10, fieldNameSize: 100, headerPairs: 20 },
+    limits: { fileSize: limits.uploadBytes, files: 10, fields: 0, parts: 10, fieldNameSize: 100, headerPairs: 20 },
     throwFileSizeLimit: true,
   });
   app.addHook('onRequest', async (request) => refuseUnread(request, limits));
@@ -36,14 +33,10 @@ export async function readUpload(request: FastifyRequest, limits: Limits): Promi
   return new Map([['archive', request.body as Uint8Array]]);
 }
 
-function formOf({ routeOptions }: FastifyRequest): Form {
-  return routeOptions.config.form ?? AUDIT_FORM;
-}
-
 async function readForm(request: FastifyRequest, form: Form, limits: Limits): Promise<Files> {
   const body = { bytes: 0 };
   try {
-    const files = await Promise.race([readFields(request, form, limits), overflowOf(request, body, form, limits)]);
+    const files = await Promise.race([readFields(request, form, limits), overflowOf(request, body, limits)]);
     const around = body.bytes - [...files.values()].reduce((sum, { length }) => sum + length, 0);
     if (around > limits.formBytes) throw tooMuchAround(around, limits);
     return files;
@@ -57,8 +50,8 @@ async function readForm(request: FastifyRequest, form: Form, limits: Limits): Pr
  * Counts what comes, as the form's reader counts its parts only, and passes over headers that are too many or too long.
  * Rejects once more has come than a form around the largest files has.
  */
-function overflowOf({ raw }: FastifyRequest, body: { bytes: number }, form: Form, limits: Limits): Promise<never> {
-  const most = mostBytes(form, limits) + limits.formBytes;
+function overflowOf({ raw }: FastifyRequest, body: { bytes: number }, limits: Limits): Promise<never> {
+  const most = limits.uploadBytes + limits.formBytes;
   return new Promise((_resolve, reject) => {
     raw.on('data', (piece: Uint8Array) => {
       body.bytes += piece.length;
@@ -84,9 +77,9 @@ async function readFields(request: FastifyRequest, form: Form, limits: Limits): 
   const files = new Map<string, Uint8Array>();
   let before = 0;
   for await (const part of request.parts()) {
+    if (part.type !== 'file') throw new RequestError('malformed-request', noFile(form, part.fieldname));
     const limit = Object.hasOwn(form, part.fieldname) ? form[part.fieldname] : undefined;
     if (limit === undefined || files.has(part.fieldname)) throw new RequestError('malformed-request', formText(form));
-    if (part.type !== 'file') throw new RequestError('malformed-request', noFile(part.fieldname));
     const file = await gathered(part.file, request, limits, { limit, before });
     before += file.length;
     files.set(part.fieldname, file);
@@ -100,7 +93,8 @@ function formText(form: Form): string {
   return `the form takes files in the fields ${names.join(', ')}, each at most once, and nothing else`;
 }
 
-function noFile(field: string): string {
+function noFile(form: Form, field: string): string {
+  if (!Object.hasOwn(form, field)) return formText(form);
   return `the field "${field}" holds text, not a file (with curl: -F ${field}=@FILE)`;
 }
 
@@ -132,13 +126,6 @@ function refuseUnread(request: FastifyRequest, limits: Limits): void {
     throw new RequestError('unsupported-media-type', 'a Content-Encoding is not read; send the archive as it is');
   }
   const length = announcedBytes(request) ?? 0;
-  const { uploadBytes, formBytes } = limits;
-  const most = typeOf(request) === FORM_TYPE ? mostBytes(formOf(request), limits) + formBytes : uploadBytes;
-  if (length > most) throw tooLarge(length, uploadBytes);
-}
-
-/** The media type of the body, without parameters. */
-function typeOf({ headers }: FastifyRequest): string {
-  const [type = ''] = (headers['content-type'] ?? '').split(';');
-  return type.trim().toLowerCase();
+  const around = typeOf(request) === FORM_TYPE ? limits.formBytes : 0;
+  if (length > limits.uploadBytes + around) throw tooLarge(length, limits.uploadBytes);
 }

@@ -68,7 +68,7 @@ export const policySchema = section({
   products: list(productOverrideSchema, 'products', MOST_ENTRIES).describe(
     'what is known of products that the archive does not say; of several entries for a product the first one counts',
   ),
-});
+}).meta({ id: 'Policy', title: 'The values that were applied' });
 
 export type Policy = z.infer<typeof policySchema>;
 export type PolicyKey = keyof Policy;

@@ -38,17 +38,18 @@ describe('a form', () => {
     expect((await post(form([good()]))).status).toBe(200);
   });
 
-  const ONE_FILE = 'the form takes one file, in the field "archive", and nothing else';
+  const FIELDS =
+    'the form takes files in the fields "archive", "policy", "products", "waivers", "baseline", each at most once, and nothing else';
   const NO_FILE = 'the form has no file in the field "archive"';
 
   it.each<[string, () => string | Buffer, string]>([
-    ['in another field', () => form([{ ...good(), name: 'file' }]), ONE_FILE],
-    ['in a field without a name', () => form([{ ...good(), name: '' }]), ONE_FILE],
-    ['as text and no file', () => form([{ name: 'archive', data: 'abc' }]), ONE_FILE],
-    ['twice', () => form([good(), good()]), ONE_FILE],
-    ['before another field', () => form([good(), { name: 'policy', data: 'a' }]), ONE_FILE],
-    ['after another field', () => form([{ name: 'policy', data: 'a' }, good()]), ONE_FILE],
-    ['before a field named __proto__', () => form([good(), { name: '__proto__', data: 'a' }]), ONE_FILE],
+    ['in another field', () => form([{ ...good(), name: 'file' }]), FIELDS],
+    ['in a field without a name', () => form([{ ...good(), name: '' }]), FIELDS],
+    ['as text and no file', () => form([{ name: 'archive', data: 'abc' }]), FIELDS],
+    ['twice', () => form([good(), good()]), FIELDS],
+    ['before another field', () => form([good(), { name: 'site', data: 'a' }]), FIELDS],
+    ['after another field', () => form([{ name: 'site', data: 'a' }, good()]), FIELDS],
+    ['before a field named __proto__', () => form([good(), { name: '__proto__', data: 'a' }]), FIELDS],
     ['in a field named __proto__', () => form([{ ...good(), name: '__proto__' }]), 'the form cannot be read'],
     ['in a field named constructor', () => form([{ ...good(), name: 'constructor' }]), 'the form cannot be read'],
     ['without the end of the form', () => form([good()], ''), 'the form cannot be read'],

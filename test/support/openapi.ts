@@ -95,20 +95,3 @@ export function checkOf(schema: object): (value: unknown) => string[] {
   const validate = check.compile(schema);
   return (value) => errorsOf(validate, value, 'the report');
 }
-
-/**
- * A schema of the document with its references put in place. What refers to itself stays a reference.
- */
-export function inlined(schema: Json, within: readonly string[] = []): Json {
-  if (Array.isArray(schema)) return schema.map((one) => inlined(one, within));
-  if (typeof schema !== 'object' || schema === null) return schema;
-  const { $ref, ...rest } = schema as JsonObject;
-  const beside = Object.entries(rest).map(([name, value]) => [name, inlined(value, within)]);
-  if (typeof $ref !== 'string') return Object.fromEntries(beside);
-  if (refersToItself($ref)) return { $ref, ...Object.fromEntries(beside) };
-  return { ...(inlined(at($ref) as Json) as JsonObject), ...Object.fromEntries(beside) };
-}
-
-function refersToItself(place: string): boolean {
-  return JSON.stringify(at(place)).includes(`"${place}"`);
-}

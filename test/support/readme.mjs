@@ -1,10 +1,14 @@
-// Writes rules and limits into the README from where the code says them; a test holds the two equal.
+// Writes rules and limits into the README, and the shapes of the answers into openapi.yaml, from where the code says them;
+// a test holds them equal.
 import { readFileSync, writeFileSync } from 'node:fs';
+import { stringify } from 'yaml';
 import { LIMITS } from '../../dist/limits.js';
+import { reportJsonSchema } from '../../dist/report/json-schema.js';
 import { RULES } from '../../dist/rules/index.js';
 import { sourceText } from '../../dist/rules/words.js';
 
 const file = new URL('../../README.md', import.meta.url);
+const description = new URL('../../openapi.yaml', import.meta.url);
 
 export function withTables(readme) {
   return withTable(withTable(readme, 'limits', limitTable()), 'rules', ruleTable());
@@ -34,4 +38,23 @@ function ruleTable() {
   return ['| rule | severity | what is wrong | limit | from |', '|---|---|---|---|---|', ...rows].join('\n');
 }
 
-if (import.meta.url === `file://${process.argv[1]}`) writeFileSync(file, withTables(readFileSync(file, 'utf8')));
+/** @param {string} openapi */
+export function withSchemas(openapi) {
+  const [first, last] = ['    # shapes: made by npm run readme\n', '    # end of shapes\n'];
+  const [start, end] = [openapi.indexOf(first), openapi.indexOf(last)];
+  if (start < 0 || end < start) throw new Error('openapi.yaml has no place for the shapes of answers');
+  const text = stringify(shapes(), { lineWidth: 130, aliasDuplicateObjects: false }).replace(/^(?=.)/gm, '    ');
+  return `${openapi.slice(0, start)}${first}${text}${openapi.slice(end)}`;
+}
+
+/** The answers' schemas as components of the description, by name. */
+function shapes() {
+  const { $defs, $id, $schema, ...report } = reportJsonSchema();
+  const inComponents = JSON.stringify({ Report: report, ...$defs }).replaceAll('#/$defs/', '#/components/schemas/');
+  return JSON.parse(inComponents, (name, value) => (name === 'id' && typeof value === 'string' ? undefined : value));
+}
+
+if (import.meta.url === `file://${process.argv[1]}`) {
+  writeFileSync(file, withTables(readFileSync(file, 'utf8')));
+  writeFileSync(description, withSchemas(readFileSync(description, 'utf8')));
+}
