@@ -213,7 +213,9 @@ const unknownSchema = z.object({
       toInsufficientMa: maOrNull,
     }),
   ),
-  turnsAtMa: maOrNull.describe('the value nearest to what is charged at which a verdict turns, mA'),
+  turnsAtMa: maOrNull.describe(
+    'of a current the value nearest to what is charged at which a verdict turns, of a rating the least that carries every segment, mA',
+  ),
 });
 
 const projectSchema = z.object({
