@@ -14,23 +14,25 @@ export function unknownsOf(contexts: readonly RuleContext[]): ReportUnknown[] {
 
 /** A product of several installations, or of several archives, is looked up once. */
 export function mergedUnknowns(unknowns: readonly ReportUnknown[]): ReportUnknown[] {
-  const found = new Map<string, ReportUnknown>();
+  const groups = new Map<string, [ReportUnknown, ...ReportUnknown[]]>();
   for (const unknown of unknowns) {
     const { devices, places, turnsAtMa, ...same } = unknown;
     const key = JSON.stringify(same);
-    const before = found.get(key);
-    found.set(key, before === undefined ? unknown : both(before, unknown));
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [unknown]);
+    else group.push(unknown);
   }
-  return [...found.values()];
+  return [...groups.values()].map((group) => (group.length === 1 ? group[0] : merged(group)));
 }
 
-function both(a: ReportUnknown, b: ReportUnknown): ReportUnknown {
-  const turns = [a.turnsAtMa, b.turnsAtMa].filter((turn) => turn !== null);
+function merged(group: readonly [ReportUnknown, ...ReportUnknown[]]): ReportUnknown {
+  const [first] = group;
+  const turns = group.map(({ turnsAtMa }) => turnsAtMa).filter((turn) => turn !== null);
   return {
-    ...a,
-    devices: a.devices + b.devices,
-    places: [...a.places, ...b.places],
-    turnsAtMa: a.chargedMa === null ? leastRatingMa(turns) : nearest(turns, a.chargedMa),
+    ...first,
+    devices: sum(group.map(({ devices }) => devices)),
+    places: group.flatMap(({ places }) => places),
+    turnsAtMa: first.chargedMa === null ? leastRatingMa(turns) : nearest(turns, first.chargedMa),
   };
 }
 

@@ -180,14 +180,19 @@ describe('the report as JUnit', () => {
       installations.map(({ number }) => ({ ...segment, project: id, installation: number })),
     );
     const names = read({ ...report, projects, segments, findings: [], coverage: [] }).suites.map(({ name }) => name);
-    expect(names.slice(0, 4)).toEqual([
-      'same / 0 / 1.1',
-      'same / 0 / installation',
-      'same / 1 / 1.1',
-      'same / 1 / installation',
-    ]);
-    expect(names).toHaveLength(8);
-    expect(new Set(names).size).toBe(8);
+    const ofProject = (id: string) => [0, 1].flatMap((n) => [`${id} / ${n} / 1.1`, `${id} / ${n} / installation`]);
+    expect(names).toEqual([...ofProject('A'), ...ofProject('B')]);
+  });
+
+  it('gives no name twice where segments are called alike', async () => {
+    const report = await reportOf('house');
+    const segments = ['x', 'x [2]', 'x', 'x', 'installation'].map((label, index) => ({
+      ...(report.segments[0] as Report['segments'][number]),
+      label,
+      id: `S-${index}`,
+    }));
+    const names = read({ ...report, segments, findings: [], coverage: [] }).suites.map(({ name }) => name);
+    expect(names).toEqual(['x', 'x [2]', 'x [3]', 'x [4]', 'installation', 'installation [2]']);
   });
 
   it('keeps hostile names in their place', async () => {

@@ -56,10 +56,11 @@ function emptySuites({ projects, segments }: Report): Suites {
   const suites: Suites = new Map();
   const unique = uniqueNames();
   const byInstallation = segmentsByInstallation(segments);
-  for (const { id, name, installations } of projects) {
+  for (const { id, installations } of projects) {
     for (const { number } of installations) {
       const where = { project: id, installation: number };
-      const before = [...(projects.length > 1 ? [name ?? id] : []), ...(installations.length > 1 ? [`${number}`] : [])];
+      // Not the project's name, which may be long and would stand on every test case.
+      const before = [...(projects.length > 1 ? [id] : []), ...(installations.length > 1 ? [`${number}`] : [])];
       const add = (segment: string | null, label: string) =>
         suites.set(keyOf(where, segment), { name: unique([...before, label].join(' / ')), cases: new Map() });
       for (const segment of byInstallation.get(keyOf(where, null)) ?? []) add(segment.id, segment.label);
@@ -93,12 +94,15 @@ function keyOf({ project, installation }: Whereabouts, segment: string | null): 
   return JSON.stringify([project, installation, segment]);
 }
 
-/** Gives each text as a name that was not given before. */
+/** Gives each text as a name that was not given before, in a few steps however often a text comes. */
 function uniqueNames(): (text: string) => string {
   const given = new Set<string>();
+  const times = new Map<string, number>();
   return (text) => {
-    let name = text;
-    for (let n = 2; given.has(name); n++) name = `${text} [${n}]`;
+    let time = (times.get(text) ?? 0) + 1;
+    let name = time === 1 ? text : `${text} [${time}]`;
+    while (given.has(name)) name = `${text} [${++time}]`;
+    times.set(text, time);
     given.add(name);
     return name;
   };
