@@ -47,8 +47,8 @@ async function refuseOtherFormats(request: FastifyRequest): Promise<void> {
 function formatFor(request: FastifyRequest): FormatName {
   const name = FORMAT_NAMES.find((one) => contentType(one) === request.type(FORMAT_NAMES.map(contentType)));
   if (name !== undefined) return name;
-  const offered = FORMAT_NAMES.map((one) => FORMATS[one].mediaType);
-  throw new RequestError('not-acceptable', `the report comes as ${offered.join(', ')}`);
+  const offered = new Set(FORMAT_NAMES.map((one) => FORMATS[one].mediaType));
+  throw new RequestError('not-acceptable', `the report comes as ${[...offered].join(', ')}`);
 }
 
 function contentType(name: FormatName): string {
