@@ -1,15 +1,12 @@
-import { createReadStream } from 'node:fs';
-import { rm, writeFile } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
-import { audit } from '../audit.js';
-import { InputError } from '../errors.js';
 import { ARCHIVE_LIMIT_NAMES, type Limits, limitsWith } from '../limits.js';
 import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
 import { summaryLine } from '../report/format/text.js';
-import type { Report } from '../report/report.js';
-import { EXIT, type ExitCode, exitCodeOf, FAIL_ON, type FailOn, worst } from './exit-code.js';
+import { type Audited, auditArchiveFile, problemLine } from './archive-file.js';
+import { type ExitCode, exitCodeOf, FAIL_ON, type FailOn, worst } from './exit-code.js';
 import { limitValues } from './limit-option.js';
-import { CallError, oneOf, UsageError } from './usage.js';
+import { writeOutput } from './output.js';
+import { oneOf, UsageError } from './usage.js';
 
 interface Settings {
   readonly files: readonly string[];
@@ -19,11 +16,12 @@ interface Settings {
   readonly limits: Limits;
 }
 
+/** What can hold more than one report. */
+const SEVERAL: readonly FormatName[] = ['json', 'text'];
+
 /** One archive of the call: its report, or why there is none. */
-interface Result {
+interface Result extends Audited {
   readonly file: string;
-  readonly outcome: Report | { readonly problem: string; readonly code: string };
-  readonly exit: ExitCode;
 }
 
 /** `linebudget audit FILE…`: reports to standard output or a file, a summary line per archive to standard error. */
@@ -35,7 +33,7 @@ export async function auditCommand(args: readonly string[]): Promise<ExitCode> {
     console.error(`${file}: ${summaryOf(result)}`);
     results.push(result);
   }
-  await write(render(results, settings.format), settings.out);
+  await writeOutput(render(results, settings.format), settings.out);
   return worst(results.map(({ exit }) => exit));
 }
 
@@ -51,9 +49,15 @@ function parse(args: readonly string[]): Settings {
     },
   });
   if (positionals.length === 0) throw new UsageError('name at least one project archive');
+  const format = oneOf('format', values.format, FORMAT_NAMES);
+  if (positionals.length > 1 && !SEVERAL.includes(format)) {
+    throw new UsageError(
+      `--format ${format} takes one archive, as its reader does; ${SEVERAL.join(' and ')} take several`,
+    );
+  }
   return {
     files: positionals,
-    format: oneOf('format', values.format, FORMAT_NAMES),
+    format,
     out: values.out,
     failOn: oneOf('fail-on', values['fail-on'], FAIL_ON),
     limits: limitsWith(limitValues(values.limit, ARCHIVE_LIMIT_NAMES)),
@@ -61,49 +65,12 @@ function parse(args: readonly string[]): Settings {
 }
 
 async function auditFile(file: string, { failOn, limits }: Settings): Promise<Result> {
-  try {
-    const report = await audit(await readArchive(file, limits), { limits, onRuleFailure: printRuleFailure });
-    return { file, outcome: report, exit: exitCodeOf(report, failOn) };
-  } catch (cause) {
-    if (cause instanceof InputError) return failed(file, cause.message, cause.code, EXIT.badInput);
-    if (isFileError(cause))
-      return failed(file, `the file cannot be read (${cause.code})`, 'unreadable-file', EXIT.badInput);
-    console.error(cause);
-    return failed(file, 'the audit failed by a fault of this tool; please report it', 'internal-fault', EXIT.fault);
-  }
-}
-
-function failed(file: string, problem: string, code: string, exit: ExitCode): Result {
-  return { file, outcome: { problem, code }, exit };
-}
-
-function isFileError(cause: unknown): cause is NodeJS.ErrnoException {
-  return cause instanceof Error && 'syscall' in cause && 'code' in cause;
-}
-
-/** The file's bytes; of one over the limit, or without end, no more than that is read. */
-async function readArchive(file: string, { uploadBytes }: Limits): Promise<Uint8Array> {
-  const pieces: Uint8Array[] = [];
-  let bytes = 0;
-  for await (const piece of createReadStream(file)) {
-    bytes += piece.length;
-    if (bytes > uploadBytes) {
-      throw new InputError(
-        'limit-exceeded',
-        `the archive has more than ${uploadBytes} bytes; the limit uploadBytes is ${uploadBytes}`,
-      );
-    }
-    pieces.push(piece);
-  }
-  return Buffer.concat(pieces);
-}
-
-function printRuleFailure(rule: string, cause: unknown): void {
-  console.error(`The rule ${rule} failed by a fault of this tool:`, cause);
+  const { outcome, exit } = await auditArchiveFile(file, limits);
+  return { file, outcome, exit: 'problem' in outcome ? exit : exitCodeOf(outcome, failOn) };
 }
 
 function summaryOf({ outcome }: Pick<Result, 'outcome'>): string {
-  return 'problem' in outcome ? `${outcome.problem} [${outcome.code}]` : summaryLine(outcome);
+  return 'problem' in outcome ? problemLine(outcome) : summaryLine(outcome);
 }
 
 /** One archive gives its report as it is; several give, in JSON, a list of file and report or problem. */
@@ -120,18 +87,4 @@ function render(results: readonly Result[], format: FormatName): string {
     return [`${file}\n${'='.repeat(file.length)}\n\n${text ?? `NOT AUDITED: ${summaryOf({ outcome })}\n`}`];
   });
   return texts.join('\n');
-}
-
-async function write(text: string, out: string | undefined): Promise<void> {
-  if (out === undefined) {
-    process.stdout.write(text);
-    return;
-  }
-  try {
-    // An older report must not pass for that of an archive that could not be audited.
-    if (text === '') await rm(out, { force: true });
-    else await writeFile(out, text);
-  } catch (cause) {
-    throw isFileError(cause) ? new CallError(`--out ${out} cannot be written (${cause.code})`) : cause;
-  }
 }

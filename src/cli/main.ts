@@ -14,6 +14,10 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
       const { auditCommand } = await import('./audit.js');
       return auditCommand(args);
     }
+    case 'unknowns': {
+      const { unknownsCommand } = await import('./unknowns.js');
+      return unknownsCommand(args);
+    }
     case 'rules':
       return rulesCommand(args);
     case 'serve':

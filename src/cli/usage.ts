@@ -12,14 +12,22 @@ export class UsageError extends Error {
   override readonly name = 'UsageError';
 }
 
+export const RULES_FORMATS = ['json', 'text'] as const;
+
+export const UNKNOWNS_FORMATS = ['csv', 'json', 'text'] as const;
+
 export const USAGE = `Usage:
   linebudget audit FILE…      audit project archives
-      --format NAME           ${FORMAT_NAMES.join(' or ')} (default text)
+      --format NAME           ${FORMAT_NAMES.join(', ')} (default text)
       --out FILE              write the report there instead of to standard output
       --fail-on SEVERITY      ${FAIL_ON.join(', ')}: exit ${EXIT.findings} from this severity on (default error)
       --limit NAME=VALUE      set a limit on archives; may be repeated
+  linebudget unknowns FILE…   list the products whose data sheet has to be looked up, over all the archives
+      --format NAME           ${UNKNOWNS_FORMATS.join(', ')} (default text); csv has columns to be filled in
+      --out FILE              write the list there instead of to standard output
+      --limit NAME=VALUE      set a limit on archives; may be repeated
   linebudget rules [ID]       list the rules, or explain one
-      --format NAME           ${FORMAT_NAMES.join(' or ')} (default text)
+      --format NAME           ${RULES_FORMATS.join(' or ')} (default text)
   linebudget serve            start the HTTP service
       --config FILE           settings, tokens and limits, in YAML or JSON; the options below go before it
       --host ADDRESS          default 127.0.0.1; any that others reach needs tokens or --open

@@ -15,147 +15,135 @@ const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
 const severity = z.enum(SEVERITIES);
 const origin = z.enum(['declared', 'overridden', 'assumed']);
 
-const reachSchema = z
-  .object({
-    lengthM: z.number().describe('metres of cable, rounded down to decimetres'),
-    boundBy: z.enum(['voltage', 'distance']),
-  })
-  .meta({ id: 'Reach', title: 'How far the cable may run' });
+const reachSchema = z.object({
+  lengthM: z.number().describe('metres of cable, rounded down to decimetres'),
+  boundBy: z.enum(['voltage', 'distance']),
+});
 
-const reachAtVoltageSchema = z
-  .object({
-    supplyV: z.number(),
-    allAtEnd: reachSchema.describe('the whole load at the end of the run'),
-    evenlySpread: reachSchema.describe('the load spread evenly along the run'),
-  })
-  .meta({ id: 'ReachAtVoltage', title: 'Reach at one voltage of the supply' });
+const reachAtVoltageSchema = z.object({
+  supplyV: z.number(),
+  allAtEnd: reachSchema.describe('the whole load at the end of the run'),
+  evenlySpread: reachSchema.describe('the load spread evenly along the run'),
+});
 
-export const deviceSchema = z
-  .object({
+export const deviceSchema = z.object({
+  id: z.string(),
+  address: z.string().nullable(),
+  name: z.string(),
+  role: z.string(),
+  product: z.string().nullable().describe('null if the archive does not hold it'),
+  productId: z.string().nullable(),
+  orderNumber: z.string().nullable(),
+  manufacturer: z.string().nullable(),
+  location: z.string().nullable(),
+  currentMa: maOrNull.describe('charged to this segment, mA; null for what is no load here'),
+  origin: origin.nullable(),
+  assumedBecause: z.string().nullable(),
+  chargedAs: z.enum(['participant', 'coupler from below', 'bridge']).nullable(),
+});
+
+export const segmentSchema = z.object({
+  id: z.string(),
+  project: z.string(),
+  installation: count,
+  line: z.string().describe('area.line'),
+  lineName: z.string().nullable(),
+  number: count,
+  name: z.string().nullable(),
+  label: z.string().describe('what texts call it'),
+  medium: z.object({
     id: z.string(),
-    address: z.string().nullable(),
     name: z.string(),
-    role: z.string(),
-    product: z.string().nullable().describe('null if the archive does not hold it'),
-    productId: z.string().nullable(),
-    orderNumber: z.string().nullable(),
-    manufacturer: z.string().nullable(),
-    location: z.string().nullable(),
-    currentMa: maOrNull.describe('charged to this segment, mA; null for what is no load here'),
-    origin: origin.nullable(),
-    assumedBecause: z.string().nullable(),
-    chargedAs: z.enum(['participant', 'coupler from below', 'bridge']).nullable(),
-  })
-  .meta({ id: 'Device', title: 'A device on a segment, or a coupler that another segment charges to it' });
-
-export const segmentSchema = z
-  .object({
-    id: z.string(),
-    project: z.string(),
-    installation: count,
-    line: z.string().describe('area.line'),
-    lineName: z.string().nullable(),
-    number: count,
-    name: z.string().nullable(),
-    label: z.string().describe('what texts call it'),
-    medium: z.object({
-      id: z.string(),
-      name: z.string(),
-      from: z.enum(['segment', 'line', 'nobody']),
-      needsPower: z.boolean(),
-    }),
-    boundariesKnown: z.boolean(),
-    verdict: z.enum(VERDICTS),
-    load: z.object({
-      declaredMa: ma,
-      overriddenMa: ma,
-      assumedMa: ma,
-      totalMa: ma.describe('declared + overridden + assumed, mA'),
-      plannedMa: ma.describe('planned and not there yet; no part of the total, mA'),
-      couplersBelowMa: ma.describe('part of the total that couplers of lines below draw here, mA'),
-      items: count.describe('items charged; each takes a place on the segment'),
-      assumedItems: count,
-    }),
-    supply: z.object({
-      ratedMa: ma.describe('sum of the known ratings, mA'),
-      unrated: count,
-      capacityMa: maOrNull.describe(
-        'what may be drawn, mA; null if a rating is unknown or the combination not admissible',
-      ),
-      capacityWithoutLargestMa: maOrNull.describe('what is left when the largest supply fails, mA'),
-      targetMa: maOrNull.describe('target share of the capacity, mA'),
-      shortCircuitMa: ma.describe('sum of the greatest short-circuit currents of the rated central supplies, mA'),
-      units: z.array(
-        z.object({
-          id: z.string(),
-          name: z.string(),
-          address: z.string().nullable(),
-          orderNumber: z.string().nullable(),
-          ratedMa: maOrNull,
-          kind: z.enum(['plain', 'reporting']),
-        }),
-      ),
-      chokes: z.array(z.string()),
-    }),
-    utilisation: z.number().nullable().describe('load over capacity, as a ratio'),
-    headroomMa: maOrNull.describe('target share of the capacity less the load, mA'),
-    roomForDevices: count.nullable().describe('further devices at the rule of thumb, bounded by the places left'),
-    breakEven: z
-      .object({ toTightMa: maOrNull, toInsufficientMa: maOrNull })
-      .describe('the average that each assumed item could draw before the verdict turns'),
-    sensitivity: z
-      .object({
-        lowMa: ma.describe('the load if each assumed item drew the policy’s assumedLowMa'),
-        highMa: ma.describe('the load if each assumed item drew the policy’s assumedHighMa'),
-        atLow: z.enum(VERDICTS),
-        atHigh: z.enum(VERDICTS),
-      })
-      .nullable()
-      .describe('the verdict at both ends of what assumed items may draw; null where nothing is assumed'),
-    suggestedRatingMa: maOrNull.describe('smallest rating in stock that carries the load within the target'),
-    fanIn: z
-      .object({ classSumMa: ma, nominalMa: maOrNull, weight: count })
-      .nullable()
-      .describe('the standard’s own count: sum of current classes and of device weights'),
-    reach: z.object({ typical: reachAtVoltageSchema, least: reachAtVoltageSchema }).nullable(),
-    devices: z.array(deviceSchema),
-    notes: z.array(z.string()).describe('what was taken because the export does not say it'),
-  })
-  .meta({ id: 'Segment', title: 'An electrical segment with its load, its supply and the verdict' });
-
-const factSchema: z.ZodType<unknown> = z
-  .union([
-    z.string(),
-    z.number(),
-    z.boolean(),
-    z.null(),
-    z.array(z.lazy(() => factSchema)),
-    z.record(
-      z.string(),
-      z.lazy(() => factSchema),
+    from: z.enum(['segment', 'line', 'nobody']),
+    needsPower: z.boolean(),
+  }),
+  boundariesKnown: z.boolean(),
+  verdict: z.enum(VERDICTS),
+  load: z.object({
+    declaredMa: ma,
+    overriddenMa: ma,
+    assumedMa: ma,
+    totalMa: ma.describe('declared + overridden + assumed, mA'),
+    plannedMa: ma.describe('planned and not there yet; no part of the total, mA'),
+    couplersBelowMa: ma.describe('part of the total that couplers of lines below draw here, mA'),
+    items: count.describe('items charged; each takes a place on the segment'),
+    assumedItems: count,
+  }),
+  supply: z.object({
+    ratedMa: ma.describe('sum of the known ratings, mA'),
+    unrated: count,
+    capacityMa: maOrNull.describe(
+      'what may be drawn, mA; null if a rating is unknown or the combination not admissible',
     ),
-  ])
-  .meta({ id: 'Fact', title: 'A number, a text or a flag, or a list or mapping of these' });
+    capacityWithoutLargestMa: maOrNull.describe('what is left when the largest supply fails, mA'),
+    targetMa: maOrNull.describe('target share of the capacity, mA'),
+    shortCircuitMa: ma.describe('sum of the greatest short-circuit currents of the rated central supplies, mA'),
+    units: z.array(
+      z.object({
+        id: z.string(),
+        name: z.string(),
+        address: z.string().nullable(),
+        orderNumber: z.string().nullable(),
+        ratedMa: maOrNull,
+        kind: z.enum(['plain', 'reporting']),
+      }),
+    ),
+    chokes: z.array(z.string()),
+  }),
+  utilisation: z.number().nullable().describe('load over capacity, as a ratio'),
+  headroomMa: maOrNull.describe('target share of the capacity less the load, mA'),
+  roomForDevices: count.nullable().describe('further devices at the rule of thumb, bounded by the places left'),
+  breakEven: z
+    .object({ toTightMa: maOrNull, toInsufficientMa: maOrNull })
+    .describe('the average that each assumed item could draw before the verdict turns'),
+  sensitivity: z
+    .object({
+      lowMa: ma.describe('the load if each assumed item drew the policy’s assumedLowMa'),
+      highMa: ma.describe('the load if each assumed item drew the policy’s assumedHighMa'),
+      atLow: z.enum(VERDICTS),
+      atHigh: z.enum(VERDICTS),
+    })
+    .nullable()
+    .describe('the verdict at both ends of what assumed items may draw; null where nothing is assumed'),
+  suggestedRatingMa: maOrNull.describe('smallest rating in stock that carries the load within the target'),
+  fanIn: z
+    .object({ classSumMa: ma, nominalMa: maOrNull, weight: count })
+    .nullable()
+    .describe('the standard’s own count: sum of current classes and of device weights'),
+  reach: z.object({ typical: reachAtVoltageSchema, least: reachAtVoltageSchema }).nullable(),
+  devices: z.array(deviceSchema),
+  notes: z.array(z.string()).describe('what was taken because the export does not say it'),
+});
 
-const measureSchema = z
-  .object({
-    quantity: z.string(),
-    unit: z.string(),
-    value: z.number().nullable().describe('null where nobody knows it'),
-    limit: z.number().nullable().describe('null where nobody knows it'),
-    holds: z.enum(['at most', 'at least', 'below']).describe('which side of the limit is right'),
-    share: z.number().nullable().describe('the value as a share of the whole, where one is usual'),
-    margin: z.number().nullable().describe('how far the value is on the right side of the limit; negative if beyond'),
-    flipsAt: z.number().nullable().describe('the value at which the finding turns'),
-    breakEvenMa: maOrNull.describe('the average of the assumed currents at which the finding turns'),
-    limitFrom: z.object({
-      basis: z.enum(BASES),
-      source: z.string(),
-      setBy: z.string().nullable().describe('which policy set it; null where no policy does'),
-      key: z.string().nullable().describe('the policy’s value that the limit is made with'),
-    }),
-  })
-  .meta({ id: 'Measure', title: 'The figure that a finding hangs on, and what it is held against' });
+const factSchema: z.ZodType<unknown> = z.union([
+  z.string(),
+  z.number(),
+  z.boolean(),
+  z.null(),
+  z.array(z.lazy(() => factSchema)),
+  z.record(
+    z.string(),
+    z.lazy(() => factSchema),
+  ),
+]);
+
+const measureSchema = z.object({
+  quantity: z.string(),
+  unit: z.string(),
+  value: z.number().nullable().describe('null where nobody knows it'),
+  limit: z.number().nullable().describe('null where nobody knows it'),
+  holds: z.enum(['at most', 'at least', 'below']).describe('which side of the limit is right'),
+  share: z.number().nullable().describe('the value as a share of the whole, where one is usual'),
+  margin: z.number().nullable().describe('how far the value is on the right side of the limit; negative if beyond'),
+  flipsAt: z.number().nullable().describe('the value at which the finding turns'),
+  breakEvenMa: maOrNull.describe('the average of the assumed currents at which the finding turns'),
+  limitFrom: z.object({
+    basis: z.enum(BASES),
+    source: z.string(),
+    setBy: z.string().nullable().describe('which policy set it; null where no policy does'),
+    key: z.string().nullable().describe('the policy’s value that the limit is made with'),
+  }),
+});
 
 const locationSchema = z.object({
   part: z.string().describe('part of the archive'),
@@ -164,109 +152,99 @@ const locationSchema = z.object({
 
 export const BASELINE_STATES = ['new', 'worsened', 'improved', 'unchanged'] as const;
 
-const waiverMarkSchema = z
-  .object({
-    reason: z.string(),
-    author: z.string(),
-    expires: z.string().describe('the last day on which it counts, UTC'),
-    accepted: z.string().nullable(),
-    raiseAbove: z.string().nullable(),
-  })
-  .meta({ id: 'WaiverMark', title: 'Why a finding is accepted' });
+const waiverMarkSchema = z.object({
+  reason: z.string(),
+  author: z.string(),
+  expires: z.string().describe('the last day on which it counts, UTC'),
+  accepted: z.string().nullable(),
+  raiseAbove: z.string().nullable(),
+});
 
-export const findingSchema = z
-  .object({
-    rule: z.string(),
-    severity,
-    fingerprint: z.string().describe('stable identity of the finding: same rule, same subject'),
-    project: z.string(),
-    installation: count,
-    subject: z.object({
-      kind: z.enum(['segment', 'line', 'device', 'product', 'address', 'project']),
-      id: z.string(),
-      label: z.string(),
+export const findingSchema = z.object({
+  rule: z.string(),
+  severity,
+  fingerprint: z.string().describe('stable identity of the finding: same rule, same subject'),
+  project: z.string(),
+  installation: count,
+  subject: z.object({
+    kind: z.enum(['segment', 'line', 'device', 'product', 'address', 'project']),
+    id: z.string(),
+    label: z.string(),
+  }),
+  segments: z.array(z.string()).describe('ids of the segments concerned'),
+  restsOn: origin.describe('weakest origin of the currents that the finding rests on'),
+  measure: measureSchema,
+  location: locationSchema,
+  waiver: waiverMarkSchema.nullable().describe('why the finding is accepted; null if it is not'),
+  sinceBaseline: z.enum(BASELINE_STATES).nullable().describe('against the baseline; null where there is none'),
+  message: z.string(),
+  remedy: z.string(),
+  facts: z.record(z.string(), factSchema),
+});
+
+export const ruleSchema = z.object({
+  id: z.string(),
+  title: z.string(),
+  severity,
+  inForce: z.enum([...SEVERITIES, 'off']).describe('what the policy makes of it'),
+  why: z.string(),
+  remedy: z.string(),
+  limit: z.string(),
+  basis: z.enum(BASES),
+  source: z.string(),
+});
+
+const coverageSchema = z.object({
+  rule: z.string(),
+  project: z.string(),
+  installation: count,
+  segment: z.string().nullable().describe('segment id; null for the installation as a whole'),
+  status: z.enum(['passed', 'found', 'skipped', 'failed', 'off']),
+  missing: z.string().nullable().describe('the fact that was missing, where skipped'),
+});
+
+const unknownSchema = z.object({
+  productId: z.string(),
+  product: z.string().nullable().describe('null if the archive does not hold it'),
+  orderNumber: z.string().nullable(),
+  manufacturer: z.string().nullable(),
+  wanted: z.enum(['current', 'rating']).describe('what the data sheet has to say'),
+  because: z.string().describe('why what the archive says does not do'),
+  declared: z.string().nullable().describe('as the archive has it'),
+  chargedMa: maOrNull.describe('what each is charged with meanwhile, mA'),
+  devices: count,
+  places: z.array(
+    z.object({
+      segment: z.string(),
+      segmentId: z.string(),
+      devices: count,
+      verdict: z.enum(VERDICTS),
+      toTightMa: maOrNull,
+      toInsufficientMa: maOrNull,
     }),
-    segments: z.array(z.string()).describe('ids of the segments concerned'),
-    restsOn: origin.describe('weakest origin of the currents that the finding rests on'),
-    measure: measureSchema,
-    location: locationSchema,
-    waiver: waiverMarkSchema.nullable().describe('why the finding is accepted; null if it is not'),
-    sinceBaseline: z.enum(BASELINE_STATES).nullable().describe('against the baseline; null where there is none'),
-    message: z.string(),
-    remedy: z.string(),
-    facts: z.record(z.string(), factSchema),
-  })
-  .meta({ id: 'Finding', title: 'What is wrong, where, and what to do about it' });
+  ),
+  turnsAtMa: maOrNull.describe(
+    'of a current the value nearest to what is charged at which a verdict turns, of a rating the least that carries every segment, mA',
+  ),
+});
 
-export const ruleSchema = z
-  .object({
-    id: z.string(),
-    title: z.string(),
-    severity,
-    inForce: z.enum([...SEVERITIES, 'off']).describe('what the policy makes of it'),
-    why: z.string(),
-    remedy: z.string(),
-    limit: z.string(),
-    basis: z.enum(BASES),
-    source: z.string(),
-  })
-  .meta({ id: 'Rule', title: 'What a rule looks for, why, and where its limit is from' });
-
-const coverageSchema = z
-  .object({
-    rule: z.string(),
-    project: z.string(),
-    installation: count,
-    segment: z.string().nullable().describe('segment id; null for the installation as a whole'),
-    status: z.enum(['passed', 'found', 'skipped', 'failed', 'off']),
-    missing: z.string().nullable().describe('the fact that was missing, where skipped'),
-  })
-  .meta({ id: 'Coverage', title: 'How a rule ended on a segment' });
-
-const unknownSchema = z
-  .object({
-    productId: z.string(),
-    product: z.string().nullable().describe('null if the archive does not hold it'),
-    orderNumber: z.string().nullable(),
-    manufacturer: z.string().nullable(),
-    wanted: z.enum(['current', 'rating']).describe('what the data sheet has to say'),
-    because: z.string().describe('why what the archive says does not do'),
-    declared: z.string().nullable().describe('as the archive has it'),
-    chargedMa: maOrNull.describe('what each is charged with meanwhile, mA'),
-    devices: count,
-    places: z.array(
-      z.object({
-        segment: z.string(),
-        segmentId: z.string(),
-        devices: count,
-        verdict: z.enum(VERDICTS),
-        toTightMa: maOrNull,
-        toInsufficientMa: maOrNull,
-      }),
-    ),
-    turnsAtMa: maOrNull.describe('the value nearest to what is charged at which a verdict turns, mA'),
-  })
-  .meta({ id: 'UnknownProduct', title: 'A product whose data sheet has to be looked up' });
-
-const projectSchema = z
-  .object({
-    id: z.string(),
-    name: z.string().nullable(),
-    schema: count,
-    schemaKnown: z.boolean(),
-    installations: z.array(
-      z.object({
-        number: count,
-        name: z.string().nullable(),
-        part: z.string(),
-        segments: count,
-        devicesPlaced: count,
-        devicesUnplaced: count,
-        notes: z.array(z.string()),
-      }),
-    ),
-  })
-  .meta({ id: 'Project', title: 'A project of the archive' });
+const projectSchema = z.object({
+  id: z.string(),
+  name: z.string().nullable(),
+  schema: count,
+  schemaKnown: z.boolean(),
+  installations: z.array(
+    z.object({
+      number: count,
+      name: z.string().nullable(),
+      part: z.string(),
+      segments: count,
+      devicesPlaced: count,
+      devicesUnplaced: count,
+      notes: z.array(z.string()),
+    }),
+  ),
+});
 
 const perVerdict = z.object(Object.fromEntries(VERDICTS.map((verdict) => [verdict, count])));
 const perSeverity = z.object(Object.fromEntries(SEVERITIES.map((name) => [name, count])));
@@ -316,6 +294,23 @@ export const reportSchema = z.object({
   rules: z.array(ruleSchema),
   caution: z.string(),
 });
+
+/** What the published schemas call the shapes. */
+const NAMED: readonly (readonly [shape: z.ZodType, id: string, title: string])[] = [
+  [reachSchema, 'Reach', 'How far the cable may run'],
+  [reachAtVoltageSchema, 'ReachAtVoltage', 'Reach at one voltage of the supply'],
+  [deviceSchema, 'Device', 'A device on a segment, or a coupler that another segment charges to it'],
+  [segmentSchema, 'Segment', 'An electrical segment with its load, its supply and the verdict'],
+  [measureSchema, 'Measure', 'The figure that a finding hangs on, and what it is held against'],
+  [waiverMarkSchema, 'WaiverMark', 'Why a finding is accepted'],
+  [factSchema, 'Fact', 'A number, a text or a flag, or a list or mapping of these'],
+  [findingSchema, 'Finding', 'What is wrong, where, and what to do about it'],
+  [ruleSchema, 'Rule', 'What a rule looks for, why, and where its limit is from'],
+  [coverageSchema, 'Coverage', 'How a rule ended on a segment'],
+  [unknownSchema, 'UnknownProduct', 'A product whose data sheet has to be looked up'],
+  [projectSchema, 'Project', 'A project of the archive'],
+];
+for (const [shape, id, title] of NAMED) z.globalRegistry.add(shape, { id, title });
 
 export type Report = z.infer<typeof reportSchema>;
 export type ReportSegment = z.infer<typeof segmentSchema>;

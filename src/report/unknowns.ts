@@ -1,14 +1,39 @@
 import type { Balance } from '../electrical/balance.js';
 import { type Device, type Load, segmentLabel } from '../plant/plant.js';
-import { byProduct, nearestTurnMa, type ProductGroup, turningPoint } from '../rules/by-product.js';
+import type { Policy } from '../policy/policy.js';
+import { byProduct, nearest, nearestTurnMa, turningPoint } from '../rules/by-product.js';
 import { doubt } from '../rules/current-implausible.js';
 import type { RuleContext } from '../rules/rule.js';
-import { toMa } from '../units.js';
+import { greatest, parseMilliamps, sum, toMa } from '../units.js';
 import type { ReportUnknown } from './report.js';
 
 /** Every product whose data sheet has to be looked up: the current is unknown or doubted, or a supply has no rating. */
 export function unknownsOf(contexts: readonly RuleContext[]): ReportUnknown[] {
-  return contexts.flatMap((context) => [...unknownCurrents(context), ...unknownRatings(context)]);
+  return mergedUnknowns(contexts.flatMap((context) => [...unknownCurrents(context), ...unknownRatings(context)]));
+}
+
+/** A product of several installations, or of several archives, is looked up once. */
+export function mergedUnknowns(unknowns: readonly ReportUnknown[]): ReportUnknown[] {
+  const groups = new Map<string, [ReportUnknown, ...ReportUnknown[]]>();
+  for (const unknown of unknowns) {
+    const { devices, places, turnsAtMa, ...same } = unknown;
+    const key = JSON.stringify(same);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [unknown]);
+    else group.push(unknown);
+  }
+  return [...groups.values()].map((group) => (group.length === 1 ? group[0] : merged(group)));
+}
+
+function merged(group: readonly [ReportUnknown, ...ReportUnknown[]]): ReportUnknown {
+  const [first] = group;
+  const turns = group.map(({ turnsAtMa }) => turnsAtMa).filter((turn) => turn !== null);
+  return {
+    ...first,
+    devices: sum(group.map(({ devices }) => devices)),
+    places: group.flatMap(({ places }) => places),
+    turnsAtMa: first.chargedMa === null ? leastRatingMa(turns) : nearest(turns, first.chargedMa),
+  };
 }
 
 function unknownCurrents(context: RuleContext): ReportUnknown[] {
@@ -24,15 +49,16 @@ function unknownCurrents(context: RuleContext): ReportUnknown[] {
       chargedMa: toMa(first.current.ua),
       devices: devices.size,
       places: places.map((place) => placeOf(place.balance, place.loads.length, turningPoint(place))),
-      turnsAtMa: nearestTurnMa(group satisfies ProductGroup),
+      turnsAtMa: nearestTurnMa(group),
     };
   });
 }
 
-/** Supplies without a rating, by product, in the order of the product ids. */
-function unknownRatings({ balances }: RuleContext): ReportUnknown[] {
+/** Supplies without a rating on segments that need one, by product, in the order of the product ids. */
+function unknownRatings({ balances, policy }: RuleContext): ReportUnknown[] {
   const found = new Map<string, { first: Device; places: Map<Balance, number> }>();
   for (const balance of balances) {
+    if (!balance.segment.medium.needsPower) continue;
     for (const { device, ratingUa } of balance.segment.supplies) {
       if (ratingUa !== null) continue;
       const key = device.productRef ?? '';
@@ -43,17 +69,40 @@ function unknownRatings({ balances }: RuleContext): ReportUnknown[] {
   }
   const inOrder = [...found].sort(([a], [b]) => (a < b ? -1 : 1));
   return inOrder.map(([, { first, places }]): ReportUnknown => {
-    const wantedMa = [...places.keys()].map(({ load }) => toMa(load.totalUa));
+    const wanted = [...places].map(([balance, devices]) => ratingWantedMa(balance, devices));
     return {
       ...identityOf(first),
       wanted: 'rating',
-      because: 'not declared',
+      because: noRatingBecause(first, policy),
       chargedMa: null,
-      devices: [...places.values()].reduce((a, b) => a + b, 0),
+      devices: sum(places.values()),
       places: [...places].map(([balance, devices]) => placeOf(balance, devices, NO_TURN)),
-      turnsAtMa: wantedMa.sort((a, b) => b - a)[0] ?? null,
+      turnsAtMa: leastRatingMa(wanted.filter((ma) => ma !== null)),
     };
   });
+}
+
+/**
+ * The rating that each of some like supplies needs for the segment's load, beside what the others deliver; null where
+ * another rating is missing as well, or no rating would decide, or none is needed.
+ */
+function ratingWantedMa({ segment, capacity, load }: Balance, supplies: number): number | null {
+  if (!segment.boundariesKnown || capacity.unrated > supplies) return null;
+  const leftUa = load.totalUa - capacity.ratedUa;
+  return leftUa <= 0 ? null : toMa(Math.ceil(leftUa / supplies));
+}
+
+/** A rating below this carries not all of the segments. */
+function leastRatingMa(wanted: readonly number[]): number | null {
+  return wanted.length === 0 ? null : greatest(wanted);
+}
+
+function noRatingBecause({ product }: Device, { leastRatingMa }: Policy): string {
+  if (product === null) return 'product not in the archive';
+  if (product.declared === null) return 'not declared';
+  return parseMilliamps(product.declared) === undefined
+    ? 'unreadable'
+    : `below ${leastRatingMa} mA, the smallest that counts as a rating`;
 }
 
 const NO_TURN = { toTightMa: null, toInsufficientMa: null };

@@ -113,8 +113,15 @@ export function turningPoint({ balance, loads }: Place): TurningPoint {
 export function nearestTurnMa({ first, places }: ProductGroup): number | null {
   const chargedMa = toMa(first.current.ua);
   const turns = places.map(turningPoint).flatMap((one) => [one.toTightMa, one.toInsufficientMa]);
-  const known = turns.filter((turn) => turn !== null);
-  return known.sort((a, b) => Math.abs(a - chargedMa) - Math.abs(b - chargedMa) || a - b)[0] ?? null;
+  return nearest(
+    turns.filter((turn) => turn !== null),
+    chargedMa,
+  );
+}
+
+/** Of some values the nearest to one, of two as near the smaller; null where there is none. */
+export function nearest(values: readonly number[], to: number): number | null {
+  return [...values].sort((a, b) => Math.abs(a - to) - Math.abs(b - to) || a - b)[0] ?? null;
 }
 
 /** Of a product that declares nothing: what would have to be known, and the current at which a verdict turns. */

@@ -6,6 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { EXIT, exitCodeOf, worst } from '../../src/cli/exit-code.js';
 import { USAGE } from '../../src/cli/usage.js';
 import { reportRule } from '../../src/report/build.js';
+import { FORMAT_NAMES } from '../../src/report/format/index.js';
 import type { Report } from '../../src/report/report.js';
 import { RULES } from '../../src/rules/index.js';
 import { ended, linebudget, start } from '../support/linebudget.js';
@@ -26,8 +27,13 @@ describe('a wrong call', () => {
     [[DEMO], `there is no command "${DEMO}"`],
     [['audit'], 'name at least one project archive'],
     [['audit', '--frmat', 'json', DEMO], "Unknown option '--frmat'"],
-    [['audit', '--format', 'pdf', DEMO], '--format takes json, text, not "pdf"'],
-    [['audit', '--format', 'toString', DEMO], '--format takes json, text, not "toString"'],
+    [['audit', '--format', 'pdf', DEMO], `--format takes ${FORMAT_NAMES.join(', ')}, not "pdf"`],
+    [['audit', '--format', 'toString', DEMO], `--format takes ${FORMAT_NAMES.join(', ')}, not "toString"`],
+    [['audit', '--format', 'junit', DEMO, DEMO], '--format junit takes one archive'],
+    [['unknowns'], 'name at least one project archive'],
+    [['unknowns', '--format', 'junit', DEMO], '--format takes csv, json, text, not "junit"'],
+    [['unknowns', '--fail-on', 'never', DEMO], "Unknown option '--fail-on'"],
+    [['rules', '--format', 'junit'], '--format takes json, text, not "junit"'],
     [['audit', DEMO, '--format'], "Option '--format <value>' argument missing"],
     [['audit', '--fail-on', 'errors', DEMO], '--fail-on takes error, warning, note, never, not "errors"'],
     [['audit', DEMO, '--out'], "Option '--out <value>' argument missing"],
@@ -79,7 +85,7 @@ describe('help', () => {
 
   it('names every command, option and exit code', () => {
     const options = ['--format', '--out', '--fail-on', '--config', '--host', '--port', '--open', '--name', '--role'];
-    for (const word of ['audit', 'rules', 'serve', 'token', ...options, '--version']) {
+    for (const word of ['audit', 'unknowns', 'rules', 'serve', 'token', ...options, '--version']) {
       expect(USAGE).toContain(word);
     }
     for (const code of Object.values(EXIT)) expect(USAGE).toMatch(new RegExp(`Exit:.*\\b${code} \\w+`));

@@ -76,7 +76,7 @@ describe('Accept', () => {
     expect([answer.status, answer.headers.get('content-type')]).toEqual([200, JSON_TYPE]);
   });
 
-  it.each(['text/html', 'application/xml, image/*', 'application/json;q=0', 'text/plain; charset=latin1', 'nonsense'])(
+  it.each(['text/html', 'application/pdf, image/*', 'application/json;q=0', 'text/plain; charset=latin1', 'nonsense'])(
     '%s is answered with 406 and what there is',
     async (accept) => {
       const answer = await upload(server.url, await fixtureArchive('house'), { ...ZIP, accept });
@@ -86,7 +86,7 @@ describe('Accept', () => {
       ]);
       const problem = (await answer.json()) as { type: string; detail: string };
       expect(problem.type).toBe('urn:linebudget:problem:not-acceptable');
-      expect(problem.detail).toBe('the report comes as application/json, text/plain');
+      expect(problem.detail).toBe('the report comes as application/json, text/plain, application/xml, text/csv');
     },
   );
 });

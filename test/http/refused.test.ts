@@ -63,9 +63,12 @@ describe('an archive that cannot be audited', () => {
 
   it('is there for every kind of fault but the limits', () => {
     const codes = new Set(BAD_ARCHIVES.map(({ code }) => code));
-    expect([...codes, 'limit-exceeded'].sort()).toEqual(Object.keys(INPUT_FAULTS).sort());
+    expect([...codes, 'limit-exceeded', ...ALONG].sort()).toEqual(Object.keys(INPUT_FAULTS).sort());
   });
 });
+
+/** Faults of what goes along with an archive; `documents.test.ts` has them. */
+const ALONG = ['invalid-policy', 'invalid-product-list', 'invalid-waivers', 'invalid-baseline'];
 
 /** The house, with a word in every place where an archive may hold one. */
 function annotatedHouse(): Buffer {
@@ -149,7 +152,7 @@ describe('an archive over a limit', () => {
       await limited.stop();
       answers.push(...[whole, chunked].map(({ status, body }) => (status === 413 ? JSON.parse(body).detail : status)));
     }
-    const detail = `the form has ${around} bytes around its archive; the limit formBytes is ${around - 1}`;
+    const detail = `the form has ${around} bytes around its files; the limit formBytes is ${around - 1}`;
     expect(answers).toEqual([200, 200, detail, detail]);
   });
 

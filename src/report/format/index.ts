@@ -1,5 +1,9 @@
 import type { Report } from '../report.js';
+import { formatCsvFindings } from './csv-findings.js';
+import { formatCsvSegments } from './csv-segments.js';
+import { formatCsvUnknowns } from './csv-unknowns.js';
 import { formatJson } from './json.js';
+import { formatJunit } from './junit.js';
 import { formatText } from './text.js';
 
 /** What a format is told beside the report, which knows no file names. */
@@ -17,6 +21,10 @@ export interface Format {
 const ALL = {
   json: { mediaType: 'application/json', format: formatJson },
   text: { mediaType: 'text/plain', format: formatText },
+  junit: { mediaType: 'application/xml', format: formatJunit },
+  'csv-segments': { mediaType: 'text/csv', format: formatCsvSegments },
+  'csv-findings': { mediaType: 'text/csv', format: formatCsvFindings },
+  'csv-unknowns': { mediaType: 'text/csv', format: formatCsvUnknowns },
 } satisfies Record<string, Format>;
 
 export type FormatName = keyof typeof ALL;

@@ -1,0 +1,132 @@
+import type { z } from 'zod';
+import { unguarded } from '../documents/formula.js';
+import { InputError, quoted } from '../errors.js';
+import { type ProductOverride, productOverrideSchema } from './overrides.js';
+import { type ListTable, readListTable } from './product-list-table.js';
+
+/** So many faults are told of; whoever has more of them mends these first. */
+const MOST_FAULTS = 20;
+
+/** A value that is not allowed: the line of the list, and what to say of it. */
+interface Fault {
+  readonly line: number;
+  readonly text: string;
+}
+
+/** A row of the list that is filled in. */
+interface Entry {
+  readonly line: number;
+  readonly override: ProductOverride;
+}
+
+/**
+ * Reads back the list of data sheets to look up (the format csv-unknowns) after somebody has filled it in: separated by
+ * comma, semicolon or tabulator, columns found by their headings. Rows without `currentMa` and `ratingMa` are not filled
+ * in yet and say nothing; rows for the same product are put together.
+ * @param name what errors call the file
+ * @throws InputError `invalid-product-list` with line, column, value and what is allowed for each fault
+ */
+export function readProductList(source: string, name: string): ProductOverride[] {
+  const table = readListTable(source, name);
+  const faults: Fault[] = [...table.faults];
+  const entries = new Map<string, Entry>();
+  for (const row of table.rows) {
+    if (row.currentMa === '' && row.ratingMa === '') continue;
+    const read = entryOf(row, table, name);
+    if ('faults' in read) faults.push(...read.faults);
+    else addEntry(entries, read, faults);
+  }
+  if (faults.length > 0) throw refusal(faults, name);
+  return [...entries.values()].map(({ override }) => override);
+}
+
+function refusal(faults: readonly Fault[], name: string): InputError {
+  const inOrder = [...faults].sort((a, b) => a.line - b.line);
+  const [first, ...more] = inOrder.slice(0, MOST_FAULTS);
+  const rest = inOrder.length - MOST_FAULTS;
+  const texts = [
+    first?.text,
+    ...more.map(({ line, text }) => `line ${line}: ${text}`),
+    ...(rest > 0 ? [`${rest} more of the kind`] : []),
+  ];
+  return new InputError('invalid-product-list', texts.join('; '), { part: name, line: first?.line });
+}
+
+type Row = ListTable['rows'][number];
+
+function entryOf(row: Row, { hasDecimalComma }: ListTable, name: string): Entry | { readonly faults: Fault[] } {
+  const { line } = row;
+  const faults: Fault[] = [];
+  const fail = (column: string, given: string, allowed: string) =>
+    faults.push({ line, text: `${column}: ${given} is not allowed; it takes ${allowed}` });
+  const identity = identityOf(row, fail);
+  const given = { currentMa: row.currentMa, ratingMa: row.ratingMa };
+  const values = Object.entries(given).flatMap(([column, text]) => {
+    if (text === '') return [];
+    const number = numberOf(text, hasDecimalComma);
+    if (typeof number === 'number') return [[column, number] as const];
+    fail(column, quoted(text), number.allowed);
+    return [];
+  });
+  const note = unguarded(row.note).trim() || `filled in by hand in ${name}`;
+  if (faults.length > 0) return { faults };
+  const checked = productOverrideSchema.safeParse({ ...identity, ...Object.fromEntries(values), note });
+  if (checked.success) return { line, override: checked.data };
+  for (const issue of checked.error.issues) failAt(issue, { ...row, ...identity, note }, fail);
+  return { faults };
+}
+
+type Fail = (column: string, given: string, allowed: string) => void;
+
+/** The id, else the order number, as it is in the archive: neither is a pattern here. */
+function identityOf(row: Row, fail: Fail): Pick<ProductOverride, 'id' | 'orderNumber'> {
+  const column = row.productId.trim() === '' ? 'orderNumber' : 'productId';
+  const text = unguarded(row[column]);
+  if (text.trim() === '') {
+    fail('productId', 'nothing', 'the id of a product where there is no orderNumber either');
+  } else if (text.includes('*')) {
+    fail(column, quoted(text), 'one product; * stands for any characters, which is for the products of a policy file');
+  } else if (text.includes('\uFFFD')) {
+    fail(column, quoted(text), 'a text in UTF-8; save the list as CSV in UTF-8');
+  }
+  return column === 'productId' ? { id: text } : { orderNumber: text };
+}
+
+/** What the shape of an entry does not allow, by the heading of its column. */
+function failAt({ path, message }: z.core.$ZodIssue, given: Readonly<Record<string, unknown>>, fail: Fail): void {
+  const key = String(path[0]);
+  fail(key === 'id' ? 'productId' : key, quoted(String(given[key])), message);
+}
+
+const POINT = /^[+-]?\d+(\.\d+)?$/;
+const POINT_OR_COMMA = /^[+-]?\d+([.,]\d+)?$/;
+
+/** Three digits behind a separator may be a fraction or thousands: `1.280`. After a zero they are no thousands. */
+const THOUSANDS = /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/;
+
+/** A number in mA; where a comma separates no cells it may stand for the point. */
+function numberOf(text: string, hasDecimalComma: boolean): number | { readonly allowed: string } {
+  if (!hasDecimalComma) {
+    return POINT.test(text) ? Number(text) : { allowed: 'a number in mA such as 12.5, without unit' };
+  }
+  if (!POINT_OR_COMMA.test(text)) return { allowed: 'a number in mA such as 12,5 or 12.5, without unit' };
+  if (THOUSANDS.test(text)) return { allowed: 'a number that cannot be taken for thousands, such as 1280 or 1,28' };
+  return Number(text.replace(',', '.'));
+}
+
+/** One product may stand in several rows, with its current in one and its rating in another. */
+function addEntry(entries: Map<string, Entry>, { line, override }: Entry, faults: Fault[]): void {
+  const key = JSON.stringify([override.id, override.orderNumber]);
+  const before = entries.get(key);
+  if (before === undefined) {
+    entries.set(key, { line, override });
+    return;
+  }
+  for (const column of ['currentMa', 'ratingMa'] as const) {
+    const [earlier, now] = [before.override[column], override[column]];
+    if (earlier === undefined || now === undefined || earlier === now) continue;
+    const allowed = `${earlier}, as line ${before.line} says of the same product`;
+    faults.push({ line, text: `${column}: ${quoted(String(now))} is not allowed; it takes ${allowed}` });
+  }
+  entries.set(key, { line: before.line, override: { ...override, ...before.override } });
+}
