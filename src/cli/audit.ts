@@ -1,5 +1,3 @@
-import { createReadStream } from 'node:fs';
-import { rm, writeFile } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
 import { audit } from '../audit.js';
 import { InputError } from '../errors.js';
@@ -7,9 +5,11 @@ import { ARCHIVE_LIMIT_NAMES, type Limits, limitsWith } from '../limits.js';
 import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
 import { summaryLine } from '../report/format/text.js';
 import type { Report } from '../report/report.js';
+import { isFileError, readArchive } from './archive-file.js';
 import { EXIT, type ExitCode, exitCodeOf, FAIL_ON, type FailOn, worst } from './exit-code.js';
 import { limitValues } from './limit-option.js';
-import { CallError, oneOf, UsageError } from './usage.js';
+import { write } from './output.js';
+import { oneOf, UsageError } from './usage.js';
 
 interface Settings {
   readonly files: readonly string[];
@@ -77,27 +77,6 @@ function failed(file: string, problem: string, code: string, exit: ExitCode): Re
   return { file, outcome: { problem, code }, exit };
 }
 
-function isFileError(cause: unknown): cause is NodeJS.ErrnoException {
-  return cause instanceof Error && 'syscall' in cause && 'code' in cause;
-}
-
-/** The file's bytes; of one over the limit, or without end, no more than that is read. */
-async function readArchive(file: string, { uploadBytes }: Limits): Promise<Uint8Array> {
-  const pieces: Uint8Array[] = [];
-  let bytes = 0;
-  for await (const piece of createReadStream(file)) {
-    bytes += piece.length;
-    if (bytes > uploadBytes) {
-      throw new InputError(
-        'limit-exceeded',
-        `the archive has more than ${uploadBytes} bytes; the limit uploadBytes is ${uploadBytes}`,
-      );
-    }
-    pieces.push(piece);
-  }
-  return Buffer.concat(pieces);
-}
-
 function printRuleFailure(rule: string, cause: unknown): void {
   console.error(`The rule ${rule} failed by a fault of this tool:`, cause);
 }
@@ -120,18 +99,4 @@ function render(results: readonly Result[], format: FormatName): string {
     return [`${file}\n${'='.repeat(file.length)}\n\n${text ?? `NOT AUDITED: ${summaryOf({ outcome })}\n`}`];
   });
   return texts.join('\n');
-}
-
-async function write(text: string, out: string | undefined): Promise<void> {
-  if (out === undefined) {
-    process.stdout.write(text);
-    return;
-  }
-  try {
-    // An older report must not pass for that of an archive that could not be audited.
-    if (text === '') await rm(out, { force: true });
-    else await writeFile(out, text);
-  } catch (cause) {
-    throw isFileError(cause) ? new CallError(`--out ${out} cannot be written (${cause.code})`) : cause;
-  }
 }
