@@ -14,6 +14,10 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
       const { auditCommand } = await import('./audit.js');
       return auditCommand(args);
     }
+    case 'compare': {
+      const { compareCommand } = await import('./compare.js');
+      return compareCommand(args);
+    }
     case 'rules':
       return rulesCommand(args);
     case 'serve':

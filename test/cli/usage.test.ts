@@ -29,7 +29,10 @@ describe('a wrong call', () => {
     [['audit', '--format', 'pdf', DEMO], '--format takes json, text, not "pdf"'],
     [['audit', '--format', 'toString', DEMO], '--format takes json, text, not "toString"'],
     [['audit', DEMO, '--format'], "Option '--format <value>' argument missing"],
-    [['audit', '--fail-on', 'errors', DEMO], '--fail-on takes error, warning, note, never, not "errors"'],
+    [
+      ['audit', '--fail-on', 'errors', DEMO],
+      '--fail-on takes error, warning, note, new, new:error, new:warning, new:note, never, not "errors"',
+    ],
     [['audit', DEMO, '--out'], "Option '--out <value>' argument missing"],
     [['rules', 'low-headroom', 'missing-supply'], 'name one rule, or none for the list'],
     [['rules', '--format', 'pdf'], '--format takes json, text, not "pdf"'],
