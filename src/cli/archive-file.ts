@@ -44,7 +44,7 @@ export function isFileError(cause: unknown): cause is NodeJS.ErrnoException {
 }
 
 /** The file's bytes; of one over the limit, or without end, no more than that is read. */
-async function readArchive(file: string, { uploadBytes }: Limits): Promise<Uint8Array> {
+export async function readArchive(file: string, { uploadBytes }: Limits): Promise<Uint8Array> {
   const pieces: Uint8Array[] = [];
   let bytes = 0;
   for await (const piece of createReadStream(file)) {

@@ -18,6 +18,10 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
       const { unknownsCommand } = await import('./unknowns.js');
       return unknownsCommand(args);
     }
+    case 'compare': {
+      const { compareCommand } = await import('./compare.js');
+      return compareCommand(args);
+    }
     case 'rules':
       return rulesCommand(args);
     case 'serve':

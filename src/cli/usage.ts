@@ -1,6 +1,8 @@
 import { ROLES } from '../http/access/tokens.js';
+import { BUILT_IN_NAMES } from '../policy/policy.js';
+import { COMPARISON_FORMAT_NAMES } from '../report/compare/formats.js';
 import { FORMAT_NAMES } from '../report/format/index.js';
-import { EXIT, FAIL_ON } from './exit-code.js';
+import { EXIT, FAIL_ON, FAIL_ON_CHANGE } from './exit-code.js';
 
 /** What is asked for cannot be done, though the call is well formed. */
 export class CallError extends Error {
@@ -25,6 +27,15 @@ export const USAGE = `Usage:
   linebudget unknowns FILE…   list the products whose data sheet has to be looked up, over all the archives
       --format NAME           ${UNKNOWNS_FORMATS.join(', ')} (default text); csv has columns to be filled in
       --out FILE              write the list there instead of to standard output
+      --limit NAME=VALUE      set a limit on archives; may be repeated
+  linebudget compare OLD NEW  compare two project archives, or JSON reports of such
+      --format NAME           ${COMPARISON_FORMAT_NAMES.join(' or ')} (default text)
+      --out FILE              write the comparison there instead of to standard output
+      --policy NAME           judge archives by it: a policy file, or ${BUILT_IN_NAMES.join(', ')}
+      --old-policy NAME       the same for OLD only
+      --new-policy NAME       the same for NEW only
+      --fail-on CHANGE        ${FAIL_ON_CHANGE.join(', ')}: exit ${EXIT.findings} if such a
+                              finding is new or worsened (default new:error)
       --limit NAME=VALUE      set a limit on archives; may be repeated
   linebudget rules [ID]       list the rules, or explain one
       --format NAME           ${RULES_FORMATS.join(' or ')} (default text)

@@ -181,6 +181,6 @@ export function possibleFeeds(segment: Segment): number {
 }
 
 /** What a person calls a device: its address, else its name, else its id. */
-export function deviceLabel({ address, name, id }: Device): string {
+export function deviceLabel({ address, name, id }: Pick<Device, 'address' | 'name' | 'id'>): string {
   return [address, name].filter((text) => text !== null && text !== '').join(' ') || id;
 }

@@ -4,6 +4,11 @@ import type { RawFinding } from '../rules/rule.js';
 /** The ids of an installation begin with the project's id and the installation's number, which a re-import may change. */
 const INSTALLATION_PREFIX = /\bP-[0-9A-F]{4}-[0-9]+_/gi;
 
+/** An id as it is whatever the project is called and the installation is numbered. */
+export function withoutInstallation(id: string): string {
+  return id.replace(INSTALLATION_PREFIX, '');
+}
+
 const FINGERPRINT_LENGTH = 32;
 
 /**
@@ -16,7 +21,7 @@ export function fingerprintOf(
   installation: number,
   project: string | null,
 ): string {
-  const identity = subject.kind === 'project' ? '' : subject.id.replace(INSTALLATION_PREFIX, '');
+  const identity = subject.kind === 'project' ? '' : withoutInstallation(subject.id);
   const key = JSON.stringify([rule, subject.kind, identity, installation, project]);
   return createHash('sha256').update(key).digest('hex').slice(0, FINGERPRINT_LENGTH);
 }

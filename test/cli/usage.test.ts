@@ -35,7 +35,10 @@ describe('a wrong call', () => {
     [['unknowns', '--fail-on', 'never', DEMO], "Unknown option '--fail-on'"],
     [['rules', '--format', 'junit'], '--format takes json, text, not "junit"'],
     [['audit', DEMO, '--format'], "Option '--format <value>' argument missing"],
-    [['audit', '--fail-on', 'errors', DEMO], '--fail-on takes error, warning, note, never, not "errors"'],
+    [
+      ['audit', '--fail-on', 'errors', DEMO],
+      '--fail-on takes error, warning, note, new, new:error, new:warning, new:note, never, not "errors"',
+    ],
     [['audit', DEMO, '--out'], "Option '--out <value>' argument missing"],
     [['rules', 'low-headroom', 'missing-supply'], 'name one rule, or none for the list'],
     [['rules', '--format', 'pdf'], '--format takes json, text, not "pdf"'],
