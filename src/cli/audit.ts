@@ -77,12 +77,12 @@ function failed(file: string, problem: string, code: string, exit: ExitCode): Re
   return { file, outcome: { problem, code }, exit };
 }
 
-function isFileError(cause: unknown): cause is NodeJS.ErrnoException {
+export function isFileError(cause: unknown): cause is NodeJS.ErrnoException {
   return cause instanceof Error && 'syscall' in cause && 'code' in cause;
 }
 
 /** The file's bytes; of one over the limit, or without end, no more than that is read. */
-async function readArchive(file: string, { uploadBytes }: Limits): Promise<Uint8Array> {
+export async function readArchive(file: string, { uploadBytes }: Limits): Promise<Uint8Array> {
   const pieces: Uint8Array[] = [];
   let bytes = 0;
   for await (const piece of createReadStream(file)) {

@@ -11,11 +11,13 @@ export type FailOn = Severity | 'never';
 
 export const FAIL_ON: readonly FailOn[] = [...SEVERITIES, 'never'];
 
+/** Findings that are waived fail no build. */
 export function exitCodeOf({ summary, findings }: Report, failOn: FailOn): ExitCode {
   if (!summary.complete) return EXIT.fault;
   if (failOn === 'never') return EXIT.fine;
   const atOrAbove = SEVERITIES.slice(0, SEVERITIES.indexOf(failOn) + 1);
-  return findings.some(({ severity }) => atOrAbove.includes(severity)) ? EXIT.findings : EXIT.fine;
+  const open = findings.filter(({ waiver }) => waiver === null);
+  return open.some(({ severity }) => atOrAbove.includes(severity)) ? EXIT.findings : EXIT.fine;
 }
 
 export function worst(codes: readonly ExitCode[]): ExitCode {

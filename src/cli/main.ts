@@ -14,6 +14,10 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
       const { auditCommand } = await import('./audit.js');
       return auditCommand(args);
     }
+    case 'waive': {
+      const { waiveCommand } = await import('./waive.js');
+      return waiveCommand(args);
+    }
     case 'rules':
       return rulesCommand(args);
     case 'serve':
