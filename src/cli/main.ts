@@ -22,6 +22,10 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
       const { compareCommand } = await import('./compare.js');
       return compareCommand(args);
     }
+    case 'waive': {
+      const { waiveCommand } = await import('./waive.js');
+      return waiveCommand(args);
+    }
     case 'rules':
       return rulesCommand(args);
     case 'serve':

@@ -37,6 +37,14 @@ export const USAGE = `Usage:
       --fail-on CHANGE        ${FAIL_ON_CHANGE.join(', ')}: exit ${EXIT.findings} if such a
                               finding is new or worsened (default new:error)
       --limit NAME=VALUE      set a limit on archives; may be repeated
+  linebudget waive ARCHIVE FINGERPRINT
+                              accept a finding; the first 6 digits of its fingerprint may do
+      --reason TEXT           why
+      --author NAME           who answers for it
+      --expires DATE          the last day on which it counts, YYYY-MM-DD, UTC
+      --raise-above 'N UNIT'  the figure beyond which it counts again (default the one it has now)
+      --waivers FILE          add the entry to this list instead of printing it
+      --limit NAME=VALUE      set a limit on archives; may be repeated
   linebudget rules [ID]       list the rules, or explain one
       --format NAME           ${RULES_FORMATS.join(' or ')} (default text)
   linebudget serve            start the HTTP service

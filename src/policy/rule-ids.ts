@@ -1,5 +1,5 @@
-/** The rules that a policy may set; `src/rules` has them in this order. */
-export const RULE_IDS = [
+/** The rules that judge the plant; a waiver may be for any of them. */
+export const PLANT_RULE_IDS = [
   'overloaded-segment',
   'missing-supply',
   'low-headroom',
@@ -22,5 +22,11 @@ export const RULE_IDS = [
   'oversized-supply',
   'schema-not-known',
 ] as const;
+
+/** The rules that judge the waivers, which nobody waives. */
+const WAIVER_RULE_IDS = ['waiver-expired', 'waiver-outgrown', 'waiver-unused'] as const;
+
+/** The rules that a policy may set; `src/rules` has them in this order. */
+export const RULE_IDS = [...PLANT_RULE_IDS, ...WAIVER_RULE_IDS] as const;
 
 export type RuleId = (typeof RULE_IDS)[number];

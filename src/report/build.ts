@@ -3,12 +3,13 @@ import { VERDICTS } from '../electrical/balance.js';
 import type { Installation, Project } from '../plant/plant.js';
 import { deviceLabel, segmentsOf } from '../plant/plant.js';
 import { DEFAULT_POLICY, type EffectivePolicy } from '../policy/effective.js';
-import { SEVERITIES, type Severity } from '../policy/policy.js';
+import type { Severity } from '../policy/policy.js';
 import type { RuleId } from '../policy/rule-ids.js';
 import type { RawFinding, Rule, RuleContext } from '../rules/rule.js';
 import type { RuleRun } from '../rules/run.js';
 import { sum } from '../units.js';
 import { TOOL } from '../version.js';
+import { countFindings, tally, worstFirst } from './findings.js';
 import { fingerprintOf } from './fingerprint.js';
 import { reportMeasure } from './measure.js';
 import { reportPolicy } from './policy.js';
@@ -38,7 +39,7 @@ export function buildReport(audited: AuditedArchive): Report {
   const segments = installations.flatMap(({ context: { balances, project, installation } }) =>
     balances.map((balance) => reportSegment(balance, project.id, installation.number)),
   );
-  const findings = sorted(
+  const findings = worstFirst(
     installations.flatMap((installation) => reportFindings(installation, projects.length > 1, policy)),
     rules,
   );
@@ -72,10 +73,7 @@ function summarise(
       VERDICTS,
       segments.map(({ verdict }) => verdict),
     ),
-    findings: tally(
-      SEVERITIES,
-      findings.map(({ severity }) => severity),
-    ),
+    findings: countFindings(findings),
     waived: 0,
     checks: countChecks(installations),
     devicesPlaced: sum(plants.map(placedDevices)),
@@ -95,12 +93,6 @@ function countChecks(installations: AuditedArchive['installations']): number {
 function countOrigins(segments: Report['segments']): Report['summary']['currents'] {
   const counts = { declared: 0, overridden: 0, assumed: 0 };
   for (const { devices } of segments) for (const { origin } of devices) if (origin !== null) counts[origin]++;
-  return counts;
-}
-
-function tally<T extends string>(names: readonly T[], values: readonly T[]): Record<T, number> {
-  const counts = Object.fromEntries(names.map((name) => [name, 0])) as Record<T, number>;
-  for (const value of values) counts[value]++;
   return counts;
 }
 
@@ -158,14 +150,6 @@ function reportFindings(
 function severityOf(rule: Rule, finding: RawFinding, { values }: EffectivePolicy): Severity {
   const wanted = values.severities[rule.id as RuleId];
   return wanted === undefined || wanted === 'off' ? (finding.severity ?? rule.severity) : wanted;
-}
-
-/** Worst first, then by rule; within a rule in the order of the plant. */
-function sorted(findings: readonly ReportFinding[], rules: readonly Rule[]): ReportFinding[] {
-  const order = new Map(rules.map(({ id }, index) => [id, index]));
-  const rank = ({ severity, rule }: ReportFinding) =>
-    SEVERITIES.indexOf(severity) * rules.length + (order.get(rule) ?? 0);
-  return [...findings].sort((a, b) => rank(a) - rank(b));
 }
 
 function reportCoverage({ context, run }: AuditedInstallation): Report['coverage'] {

@@ -22,6 +22,15 @@ export function fingerprintOf(
   project: string | null,
 ): string {
   const identity = subject.kind === 'project' ? '' : withoutInstallation(subject.id);
-  const key = JSON.stringify([rule, subject.kind, identity, installation, project]);
+  return digestOf([rule, subject.kind, identity, installation, project]);
+}
+
+/** Identity of a finding about a waiver: the rule and the fingerprint that the waiver is for. */
+export function waiverFingerprintOf(rule: string, fingerprint: string): string {
+  return digestOf([rule, 'waiver', fingerprint]);
+}
+
+function digestOf(identity: readonly (string | number | null)[]): string {
+  const key = JSON.stringify(identity);
   return createHash('sha256').update(key).digest('hex').slice(0, FINGERPRINT_LENGTH);
 }

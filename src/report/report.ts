@@ -140,7 +140,7 @@ const measureSchema = z.object({
   limitFrom: z.object({
     basis: z.enum(BASES),
     source: z.string(),
-    setBy: z.string().nullable().describe('which policy set it; null where no policy does'),
+    setBy: z.string().nullable().describe('which policy set it, or the waivers file; null where the rule did'),
     key: z.string().nullable().describe('the policy’s value that the limit is made with'),
   }),
 });
@@ -167,8 +167,8 @@ export const findingSchema = z.object({
   project: z.string(),
   installation: count,
   subject: z.object({
-    kind: z.enum(['segment', 'line', 'device', 'product', 'address', 'project']),
-    id: z.string(),
+    kind: z.enum(['segment', 'line', 'device', 'product', 'address', 'project', 'waiver']),
+    id: z.string().describe('the archive’s id; of a waiver the fingerprint that it is for'),
     label: z.string(),
   }),
   segments: z.array(z.string()).describe('ids of the segments concerned'),

@@ -20,6 +20,9 @@ import { supplyOnUnpoweredMedium } from './supply-on-unpowered-medium.js';
 import { supplyRatingUnknown } from './supply-rating-unknown.js';
 import { tooManyDevices } from './too-many-devices.js';
 import { tooManySupplies } from './too-many-supplies.js';
+import { waiverExpired } from './waiver-expired.js';
+import { waiverOutgrown } from './waiver-outgrown.js';
+import { waiverUnused } from './waiver-unused.js';
 
 /** Every rule, in the order in which a planner would ask; reports and lists keep it. */
 export const RULES: readonly Rule[] = [
@@ -44,4 +47,7 @@ export const RULES: readonly Rule[] = [
   fanInExceeded,
   oversizedSupply,
   schemaNotKnown,
+  waiverExpired,
+  waiverOutgrown,
+  waiverUnused,
 ];

@@ -3,6 +3,7 @@ import type { InputPlace } from '../errors.js';
 import type { Installation, Origin, Project, Segment } from '../plant/plant.js';
 import type { Basis } from '../policy/basis.js';
 import type { Policy, PolicyKey, Severity } from '../policy/policy.js';
+import type { JudgedWaiver } from './judged-waiver.js';
 
 /** What a rule tells of itself: printed in the README, on the command line, over HTTP and in the report. */
 export interface RuleDoc {
@@ -98,18 +99,42 @@ interface InstallationCheck<F extends Facts> {
   readonly check: (context: RuleContext) => Iterable<Found<F>>;
 }
 
-export type Rule =
+/** What a rule finds about a waiver. What the waiver is for, the finding takes over from there. */
+export interface WaiverFound<F extends Facts> {
+  readonly judged: JudgedWaiver;
+  readonly measure: Measure;
+  readonly facts: F;
+}
+
+interface WaiversCheck<F extends Facts> {
+  readonly check: (judged: readonly JudgedWaiver[]) => Iterable<WaiverFound<F>>;
+}
+
+/** A rule that judges the plant. */
+export type PlantRule =
   | (RuleDoc & { readonly scope: 'segment' } & SegmentCheck<Facts> & { readonly words: Words<Facts> })
   | (RuleDoc & { readonly scope: 'installation' } & InstallationCheck<Facts> & { readonly words: Words<Facts> });
 
+/** A rule that judges what was accepted, once the findings are there. */
+export type WaiverRule = RuleDoc & { readonly scope: 'waivers' } & WaiversCheck<Facts> & {
+    readonly words: Words<Facts>;
+  };
+
+export type Rule = PlantRule | WaiverRule;
+
 /** A rule that judges each segment by itself. */
-export function segmentRule<F extends Facts>(rule: RuleDoc & SegmentCheck<F> & Words<F>): Rule {
+export function segmentRule<F extends Facts>(rule: RuleDoc & SegmentCheck<F> & Words<F>): PlantRule {
   return { ...rule, scope: 'segment', words: wordsOf(rule) };
 }
 
 /** A rule that looks at an installation as a whole; its findings name the segments that they concern. */
-export function installationRule<F extends Facts>(rule: RuleDoc & InstallationCheck<F> & Words<F>): Rule {
+export function installationRule<F extends Facts>(rule: RuleDoc & InstallationCheck<F> & Words<F>): PlantRule {
   return { ...rule, scope: 'installation', words: wordsOf(rule) };
+}
+
+/** A rule that judges waivers. */
+export function waiverRule<F extends Facts>(rule: RuleDoc & WaiversCheck<F> & Words<F>): WaiverRule {
+  return { ...rule, scope: 'waivers', words: wordsOf(rule) };
 }
 
 /** The facts that a rule's words are given are always those of its own findings. */
@@ -117,6 +142,6 @@ function wordsOf<F extends Facts>({ message, advice }: Words<F>): Words<Facts> {
   return { message, advice } as unknown as Words<Facts>;
 }
 
-export function withWords(rule: Rule, found: Found<Facts>): RawFinding {
+export function withWords(rule: PlantRule, found: Found<Facts>): RawFinding {
   return { ...found, message: rule.words.message(found.facts), remedy: rule.words.advice(found.facts) };
 }

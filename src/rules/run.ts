@@ -2,7 +2,7 @@ import type { Balance } from '../electrical/balance.js';
 import type { Segment } from '../plant/plant.js';
 import type { Severity } from '../policy/policy.js';
 import type { RuleId } from '../policy/rule-ids.js';
-import { type RawFinding, type Rule, type RuleContext, withWords } from './rule.js';
+import { type PlantRule, type RawFinding, type Rule, type RuleContext, withWords } from './rule.js';
 
 /** `off`: the policy wants none of the rule. */
 export type CoverageStatus = 'passed' | 'found' | 'skipped' | 'failed' | 'off';
@@ -23,10 +23,14 @@ export interface RuleRun {
   readonly failures: readonly { readonly rule: string; readonly cause: unknown }[];
 }
 
-/** Runs the rules on an installation. A rule that throws makes the audit incomplete, and harms no other. */
+/**
+ * Runs the rules on an installation. A rule that throws makes the audit incomplete, and harms no other. Rules about
+ * waivers are passed over: they look at the findings of all installations together.
+ */
 export function runRules(rules: readonly Rule[], context: RuleContext): RuleRun {
   const run: OpenRun = { findings: [], coverage: [], failures: [] };
   for (const rule of rules) {
+    if (rule.scope === 'waivers') continue;
     if (severityOf(rule, context) === 'off') passOver(rule, context, run);
     else if (rule.scope === 'segment') runOnSegments(rule, context, run);
     else runOnInstallation(rule, context, run);
@@ -35,12 +39,12 @@ export function runRules(rules: readonly Rule[], context: RuleContext): RuleRun 
 }
 
 /** What the policy sets for a rule, where it sets anything. */
-function severityOf({ id }: Rule, { policy }: RuleContext): Severity | 'off' | undefined {
+function severityOf({ id }: PlantRule, { policy }: RuleContext): Severity | 'off' | undefined {
   return policy.severities[id as RuleId];
 }
 
 /** That a rule is off is told like everything else that was not checked. */
-function passOver(rule: Rule, { balances }: RuleContext, run: OpenRun): void {
+function passOver(rule: PlantRule, { balances }: RuleContext, run: OpenRun): void {
   const segments = balances.map(({ segment }) => segment);
   for (const segment of rule.scope === 'segment' ? segments : [...segments, null]) {
     run.coverage.push({ rule: rule.id, segment, status: 'off', missing: null });
@@ -88,7 +92,10 @@ interface Outcome extends Omit<RuleRun, 'coverage'> {
   readonly missing: string | null;
 }
 
-function attempt(rule: Rule, run: () => { missing: string | null; found: Parameters<typeof withWords>[1][] }): Outcome {
+function attempt(
+  rule: PlantRule,
+  run: () => { missing: string | null; found: Parameters<typeof withWords>[1][] },
+): Outcome {
   try {
     const { missing, found } = run();
     return { missing, findings: found.map((one) => ({ rule, finding: withWords(rule, one) })), failures: [] };
@@ -97,7 +104,7 @@ function attempt(rule: Rule, run: () => { missing: string | null; found: Paramet
   }
 }
 
-function coverageOf(rule: Rule, { segment }: Balance, outcome: Outcome, isFound: boolean): Coverage {
+function coverageOf(rule: PlantRule, { segment }: Balance, outcome: Outcome, isFound: boolean): Coverage {
   const { missing, failures } = outcome;
   const judged = isFound ? 'found' : 'passed';
   const status = failures.length > 0 ? 'failed' : missing !== null ? 'skipped' : judged;

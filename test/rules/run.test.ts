@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { segmentsOf } from '../../src/plant/plant.js';
 import { RULES } from '../../src/rules/index.js';
-import type { Rule, RuleContext } from '../../src/rules/rule.js';
+import type { PlantRule, Rule, RuleContext } from '../../src/rules/rule.js';
 import { runRules } from '../../src/rules/run.js';
 import { consumer, contextOf, coupler, coverageByLabel, supply } from '../support/plants.js';
 import { randomPlant } from '../support/random-specs.js';
@@ -17,10 +17,13 @@ const PLANT = contextOf({
 
 const SEGMENTS_OF_PLANT = ['1.1', '1.2 segment 1', '1.2 segment 2', '1.3'];
 
+/** Those about waivers look at no plant. */
+const PLANT_RULES = RULES.filter((rule) => rule.scope !== 'waivers');
+
 const boom = new Error('boom');
 
 /** A rule that throws on a given occasion, in place of the rule that it copies. */
-const BROKEN: readonly (readonly [string, (rule: Rule) => Rule])[] = [
+const BROKEN: readonly (readonly [string, (rule: PlantRule) => PlantRule])[] = [
   ['while it checks', (rule) => ({ ...everywhere(rule), check: () => raise() })],
   [
     'after its first finding',
@@ -29,13 +32,13 @@ const BROKEN: readonly (readonly [string, (rule: Rule) => Rule])[] = [
         yield* rule.check(balance, context);
         raise();
       };
-      return { ...everywhere(rule), check } as unknown as Rule;
+      return { ...everywhere(rule), check } as unknown as PlantRule;
     },
   ],
 ];
 
 /** A segment rule that skips no segment, so that it gets to throw on each. */
-function everywhere(rule: Rule): Rule {
+function everywhere(rule: PlantRule): PlantRule {
   return rule.scope === 'segment' ? { ...rule, missing: () => null } : rule;
 }
 
@@ -43,7 +46,7 @@ function raise(): never {
   throw boom;
 }
 
-function runWith(broken: Rule, context: RuleContext) {
+function runWith(broken: PlantRule, context: RuleContext) {
   return runRules(
     RULES.map((rule) => (rule.id === broken.id ? broken : rule)),
     context,
@@ -52,7 +55,7 @@ function runWith(broken: Rule, context: RuleContext) {
 
 describe('a rule that throws', () => {
   describe.each(BROKEN)('%s', (_, breakRule) => {
-    it.each(RULES.map((rule) => [rule.id, rule] as const))(
+    it.each(PLANT_RULES.map((rule) => [rule.id, rule] as const))(
       '%s: failed everywhere, and no other is harmed',
       (id, rule) => {
         const whole = runRules(RULES, PLANT);
@@ -74,7 +77,7 @@ describe('a rule that throws', () => {
   });
 
   it('is contained where it throws while it asks what is missing', () => {
-    const notDeclared = RULES.find(({ id }) => id === 'current-not-declared') as Rule;
+    const notDeclared = PLANT_RULES.find(({ id }) => id === 'current-not-declared') as PlantRule;
     const run = runWith({ ...notDeclared, missing: raise }, PLANT);
     const coverage = coverageByLabel(run.coverage.filter(({ rule }) => rule === 'current-not-declared'));
     expect(new Set(Object.values(coverage))).toEqual(new Set(['failed']));
@@ -82,7 +85,7 @@ describe('a rule that throws', () => {
   });
 
   it('is contained where its words throw', () => {
-    const overloaded = RULES.find(({ id }) => id === 'overloaded-segment') as Rule;
+    const overloaded = PLANT_RULES.find(({ id }) => id === 'overloaded-segment') as PlantRule;
     const run = runWith({ ...overloaded, words: { message: raise, advice: () => '' } }, PLANT);
     const coverage = coverageByLabel(run.coverage.filter(({ rule }) => rule === 'overloaded-segment'));
     // Only line 1.1 has a finding to put into words: 170 + 0 + 5 mA on 160 mA.
@@ -93,6 +96,15 @@ describe('a rule that throws', () => {
       '1.3': 'skipped: the medium radio carries no bus power',
     });
     expect(run.failures).toEqual([{ rule: 'overloaded-segment', cause: boom }]);
+  });
+});
+
+describe('rules about waivers', () => {
+  it('are passed over, on as off: they say nothing of a plant', () => {
+    const off = { ...PLANT, policy: { ...PLANT.policy, severities: { 'waiver-unused': 'off' } } } as RuleContext;
+    for (const context of [PLANT, off]) {
+      expect(runRules(RULES, context)).toEqual(runRules(PLANT_RULES, context));
+    }
   });
 });
 
@@ -120,7 +132,7 @@ describe('on random plants', () => {
       const { coverage, failures } = runRules(RULES, context);
       expect(failures).toEqual([]);
       const segments = segmentsOf(context.installation);
-      const wanted = RULES.flatMap(({ id, scope }) => [
+      const wanted = PLANT_RULES.flatMap(({ id, scope }) => [
         ...segments.map((segment) => `${id} ${segment.id}`),
         ...(scope === 'installation' ? [`${id} *`] : []),
       ]);
