@@ -77,7 +77,7 @@ async function outcomeOf({ audit, InputError, INPUT_FAULTS, reportSchema }, file
 function told({ FORMATS }, { report, refusal }) {
   if (refusal !== undefined) return JSON.stringify([refusal.code, refusal.message, refusal.place]);
   return Object.values(FORMATS)
-    .map(({ format }) => format(report))
+    .map(({ format }) => format(report, { archive: 'archive' }))
     .join('\n');
 }
 

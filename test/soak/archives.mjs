@@ -64,7 +64,9 @@ export async function largeArchives() {
  */
 async function withReports(name, bytes) {
   const report = await audit(bytes);
-  return { name, bytes, reports: { json: FORMATS.json.format(report), text: FORMATS.text.format(report) } };
+  const context = { archive: 'archive' };
+  const { json, text } = FORMATS;
+  return { name, bytes, reports: { json: json.format(report, context), text: text.format(report, context) } };
 }
 
 /** One archive, at least, for nearly every fault there is. @returns {Promise<Bad[]>} */

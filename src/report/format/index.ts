@@ -1,12 +1,7 @@
 import type { Report } from '../report.js';
+import type { FormatContext } from './context.js';
 import { formatJson } from './json.js';
 import { formatText } from './text.js';
-
-/** What a format is told beside the report, which knows no file names. */
-export interface FormatContext {
-  /** What the archive is called where the output is read, such as its path in a repository. */
-  readonly archive: string;
-}
 
 /** A format of the report: a pure function, the name that the command line knows and the media type that HTTP knows. */
 export interface Format {
