@@ -1,4 +1,6 @@
 import type { Report } from '../report.js';
+import { formatAnnotations } from './annotations.js';
+import { formatCodeQuality } from './code-quality.js';
 import type { FormatContext } from './context.js';
 import { formatJson } from './json.js';
 import { formatText } from './text.js';
@@ -12,6 +14,8 @@ export interface Format {
 const ALL = {
   json: { mediaType: 'application/json', format: formatJson },
   text: { mediaType: 'text/plain', format: formatText },
+  'code-quality': { mediaType: 'application/vnd.linebudget.code-quality+json', format: formatCodeQuality },
+  annotations: { mediaType: 'text/vnd.linebudget.annotations', format: formatAnnotations },
 } satisfies Record<string, Format>;
 
 export type FormatName = keyof typeof ALL;
