@@ -3,6 +3,8 @@ import { formatAnnotations } from './annotations.js';
 import { formatCodeQuality } from './code-quality.js';
 import type { FormatContext } from './context.js';
 import { formatJson } from './json.js';
+import { formatMarkdown } from './markdown.js';
+import { formatSarif } from './sarif.js';
 import { formatText } from './text.js';
 
 /** A format of the report: a pure function, the name that the command line knows and the media type that HTTP knows. */
@@ -14,8 +16,10 @@ export interface Format {
 const ALL = {
   json: { mediaType: 'application/json', format: formatJson },
   text: { mediaType: 'text/plain', format: formatText },
+  sarif: { mediaType: 'application/sarif+json', format: formatSarif },
   'code-quality': { mediaType: 'application/vnd.linebudget.code-quality+json', format: formatCodeQuality },
   annotations: { mediaType: 'text/vnd.linebudget.annotations', format: formatAnnotations },
+  markdown: { mediaType: 'text/markdown', format: formatMarkdown },
 } satisfies Record<string, Format>;
 
 export type FormatName = keyof typeof ALL;
