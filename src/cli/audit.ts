@@ -9,7 +9,7 @@ import { summaryLine } from '../report/format/text.js';
 import type { Report } from '../report/report.js';
 import { EXIT, type ExitCode, exitCodeOf, FAIL_ON, type FailOn, worst } from './exit-code.js';
 import { limitValues } from './limit-option.js';
-import { CallError, oneOf, UsageError } from './usage.js';
+import { CallError, FORMATS_OF_SEVERAL, oneOf, UsageError } from './usage.js';
 
 interface Settings {
   readonly files: readonly string[];
@@ -51,9 +51,13 @@ function parse(args: readonly string[]): Settings {
     },
   });
   if (positionals.length === 0) throw new UsageError('name at least one project archive');
+  const format = oneOf('format', values.format, FORMAT_NAMES);
+  if (positionals.length > 1 && !FORMATS_OF_SEVERAL.includes(format)) {
+    throw new UsageError(`--format ${format} takes one archive; ${FORMATS_OF_SEVERAL.join(' and ')} take several`);
+  }
   return {
     files: positionals,
-    format: oneOf('format', values.format, FORMAT_NAMES),
+    format,
     out: values.out,
     failOn: oneOf('fail-on', values['fail-on'], FAIL_ON),
     limits: limitsWith(limitValues(values.limit, ARCHIVE_LIMIT_NAMES)),

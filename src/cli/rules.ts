@@ -1,12 +1,11 @@
 import { parseArgs } from 'node:util';
 import { reportRule } from '../report/build.js';
-import { FORMAT_NAMES } from '../report/format/index.js';
 import { bullet, table } from '../report/format/layout.js';
 import type { ReportRule } from '../report/report.js';
 import { RULES } from '../rules/index.js';
 import { sourceText } from '../rules/words.js';
 import { EXIT, type ExitCode } from './exit-code.js';
-import { CallError, oneOf, UsageError } from './usage.js';
+import { CallError, oneOf, RULE_FORMATS, UsageError } from './usage.js';
 
 /** `linebudget rules [ID]`: the rules with why, limit and source. */
 export function rulesCommand(args: readonly string[]): ExitCode {
@@ -15,7 +14,7 @@ export function rulesCommand(args: readonly string[]): ExitCode {
     allowPositionals: true,
     options: { format: { type: 'string', default: 'text' } },
   });
-  const format = oneOf('format', values.format, FORMAT_NAMES);
+  const format = oneOf('format', values.format, RULE_FORMATS);
   const [id, ...more] = positionals;
   if (more.length > 0) throw new UsageError('name one rule, or none for the list');
   const rules = RULES.map((rule) => reportRule(rule));

@@ -1,6 +1,12 @@
 import { ROLES } from '../http/access/tokens.js';
-import { FORMAT_NAMES } from '../report/format/index.js';
+import { FORMAT_NAMES, type FormatName } from '../report/format/index.js';
 import { EXIT, FAIL_ON } from './exit-code.js';
+
+/** The formats of the list of rules. */
+export const RULE_FORMATS = ['json', 'text'] as const;
+
+/** The formats that several reports can be put together in; each of the others is a whole document. */
+export const FORMATS_OF_SEVERAL: readonly FormatName[] = ['json', 'text'];
 
 /** What is asked for cannot be done, though the call is well formed. */
 export class CallError extends Error {
@@ -14,12 +20,12 @@ export class UsageError extends Error {
 
 export const USAGE = `Usage:
   linebudget audit FILE…      audit project archives
-      --format NAME           ${FORMAT_NAMES.join(' or ')} (default text)
+      --format NAME           ${FORMAT_NAMES.join(', ')} (default text); of several archives ${FORMATS_OF_SEVERAL.join(' or ')}
       --out FILE              write the report there instead of to standard output
       --fail-on SEVERITY      ${FAIL_ON.join(', ')}: exit ${EXIT.findings} from this severity on (default error)
       --limit NAME=VALUE      set a limit on archives; may be repeated
   linebudget rules [ID]       list the rules, or explain one
-      --format NAME           ${FORMAT_NAMES.join(' or ')} (default text)
+      --format NAME           ${RULE_FORMATS.join(' or ')} (default text)
   linebudget serve            start the HTTP service
       --config FILE           settings, tokens and limits, in YAML or JSON; the options below go before it
       --host ADDRESS          default 127.0.0.1; any that others reach needs tokens or --open

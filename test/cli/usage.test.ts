@@ -6,6 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { EXIT, exitCodeOf, worst } from '../../src/cli/exit-code.js';
 import { USAGE } from '../../src/cli/usage.js';
 import { reportRule } from '../../src/report/build.js';
+import { FORMAT_NAMES } from '../../src/report/format/index.js';
 import type { Report } from '../../src/report/report.js';
 import { RULES } from '../../src/rules/index.js';
 import { ended, linebudget, start } from '../support/linebudget.js';
@@ -26,12 +27,14 @@ describe('a wrong call', () => {
     [[DEMO], `there is no command "${DEMO}"`],
     [['audit'], 'name at least one project archive'],
     [['audit', '--frmat', 'json', DEMO], "Unknown option '--frmat'"],
-    [['audit', '--format', 'pdf', DEMO], '--format takes json, text, not "pdf"'],
-    [['audit', '--format', 'toString', DEMO], '--format takes json, text, not "toString"'],
+    [['audit', '--format', 'pdf', DEMO], `--format takes ${FORMAT_NAMES.join(', ')}, not "pdf"`],
+    [['audit', '--format', 'toString', DEMO], `--format takes ${FORMAT_NAMES.join(', ')}, not "toString"`],
+    [['audit', '--format', 'sarif', DEMO, DEMO], '--format sarif takes one archive; json and text take several'],
     [['audit', DEMO, '--format'], "Option '--format <value>' argument missing"],
     [['audit', '--fail-on', 'errors', DEMO], '--fail-on takes error, warning, note, never, not "errors"'],
     [['audit', DEMO, '--out'], "Option '--out <value>' argument missing"],
     [['rules', 'low-headroom', 'missing-supply'], 'name one rule, or none for the list'],
+    [['rules', '--format', 'sarif'], '--format takes json, text, not "sarif"'],
     [['rules', '--format', 'pdf'], '--format takes json, text, not "pdf"'],
     [['serve', '--port', '70000'], '--port takes a number from 0 to 65535, not "70000"'],
     [['serve', '--port', 'http'], '--port takes a number from 0 to 65535, not "http"'],
