@@ -38,7 +38,7 @@ module.exports = {
       name: 'nothing-of-the-tests-ships',
       severity: 'error',
       from: { path: '^src/' },
-      to: { dependencyTypes: ['npm-dev'] },
+      to: { dependencyTypes: ['npm-dev'], dependencyTypesNot: ['type-only'] },
     },
     { name: 'nothing-unresolved', severity: 'error', from: {}, to: { couldNotResolve: true } },
   ],

@@ -6,7 +6,7 @@ import { type Audited, auditArchiveFile, problemLine } from './archive-file.js';
 import { type ExitCode, exitCodeOf, FAIL_ON, type FailOn, worst } from './exit-code.js';
 import { limitValues } from './limit-option.js';
 import { writeOutput } from './output.js';
-import { oneOf, UsageError } from './usage.js';
+import { FORMATS_OF_SEVERAL, oneOf, UsageError } from './usage.js';
 
 interface Settings {
   readonly files: readonly string[];
@@ -50,10 +50,8 @@ function parse(args: readonly string[]): Settings {
   });
   if (positionals.length === 0) throw new UsageError('name at least one project archive');
   const format = oneOf('format', values.format, FORMAT_NAMES);
-  if (positionals.length > 1 && !SEVERAL.includes(format)) {
-    throw new UsageError(
-      `--format ${format} takes one archive, as its reader does; ${SEVERAL.join(' and ')} take several`,
-    );
+  if (positionals.length > 1 && !FORMATS_OF_SEVERAL.includes(format)) {
+    throw new UsageError(`--format ${format} takes one archive; ${FORMATS_OF_SEVERAL.join(' and ')} take several`);
   }
   return {
     files: positionals,

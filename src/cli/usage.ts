@@ -1,8 +1,11 @@
 import { ROLES } from '../http/access/tokens.js';
 import { BUILT_IN_NAMES } from '../policy/policy.js';
 import { COMPARISON_FORMAT_NAMES } from '../report/compare/formats.js';
-import { FORMAT_NAMES } from '../report/format/index.js';
+import { FORMAT_NAMES, type FormatName } from '../report/format/index.js';
 import { EXIT, FAIL_ON, FAIL_ON_CHANGE } from './exit-code.js';
+
+/** The formats that several reports can be put together in; each of the others is a whole document. */
+export const FORMATS_OF_SEVERAL: readonly FormatName[] = ['json', 'text'];
 
 /** What is asked for cannot be done, though the call is well formed. */
 export class CallError extends Error {
@@ -20,7 +23,7 @@ export const UNKNOWNS_FORMATS = ['csv', 'json', 'text'] as const;
 
 export const USAGE = `Usage:
   linebudget audit FILE…      audit project archives
-      --format NAME           ${FORMAT_NAMES.join(', ')} (default text)
+      --format NAME           ${FORMAT_NAMES.join(', ')} (default text); of several archives ${FORMATS_OF_SEVERAL.join(' or ')}
       --out FILE              write the report there instead of to standard output
       --fail-on SEVERITY      ${FAIL_ON.join(', ')}: exit ${EXIT.findings} from this severity on (default error)
       --limit NAME=VALUE      set a limit on archives; may be repeated

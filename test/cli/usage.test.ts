@@ -34,6 +34,7 @@ describe('a wrong call', () => {
     [['unknowns', '--format', 'junit', DEMO], '--format takes csv, json, text, not "junit"'],
     [['unknowns', '--fail-on', 'never', DEMO], "Unknown option '--fail-on'"],
     [['rules', '--format', 'junit'], '--format takes json, text, not "junit"'],
+    [['audit', '--format', 'sarif', DEMO, DEMO], '--format sarif takes one archive; json and text take several'],
     [['audit', DEMO, '--format'], "Option '--format <value>' argument missing"],
     [
       ['audit', '--fail-on', 'errors', DEMO],
@@ -41,6 +42,7 @@ describe('a wrong call', () => {
     ],
     [['audit', DEMO, '--out'], "Option '--out <value>' argument missing"],
     [['rules', 'low-headroom', 'missing-supply'], 'name one rule, or none for the list'],
+    [['rules', '--format', 'sarif'], '--format takes json, text, not "sarif"'],
     [['rules', '--format', 'pdf'], '--format takes json, text, not "pdf"'],
     [['serve', '--port', '70000'], '--port takes a number from 0 to 65535, not "70000"'],
     [['serve', '--port', 'http'], '--port takes a number from 0 to 65535, not "http"'],

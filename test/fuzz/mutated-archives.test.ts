@@ -34,12 +34,13 @@ const MUTATIONS = {
 describe.each(Object.entries(MUTATIONS))('a good archive, changed %s,', (_where, mutated) => {
   test('ends in a documented refusal or a whole report, and leaves no trace', async () => {
     const healthy = await fixtureArchive('house');
-    const before = FORMATS.json.format(await audit(healthy), { archive: 'archive' });
+    const written = async () => FORMATS.json.format(await audit(healthy), { archive: 'archive' });
+    const before = await written();
     const property = fc.asyncProperty(mutated, async ({ file }) => {
       await outcomeOf(file);
     });
     await fc.assert(property, { seed: SEED, numRuns: 100 });
-    expect(FORMATS.json.format(await audit(healthy), { archive: 'archive' })).toBe(before);
+    expect(await written()).toBe(before);
   });
 });
 

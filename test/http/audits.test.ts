@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { audit } from '../../src/audit.js';
+import { FORMATS } from '../../src/report/format/index.js';
 import { formatJson } from '../../src/report/format/json.js';
 import { formatText } from '../../src/report/format/text.js';
 import { fixtureArchive } from '../support/archives.js';
@@ -86,7 +87,8 @@ describe('Accept', () => {
       ]);
       const problem = (await answer.json()) as { type: string; detail: string };
       expect(problem.type).toBe('urn:linebudget:problem:not-acceptable');
-      expect(problem.detail).toBe('the report comes as application/json, text/plain, application/xml, text/csv');
+      const offered = new Set(Object.values(FORMATS).map(({ mediaType }) => mediaType));
+      expect(problem.detail).toBe(`the report comes as ${[...offered].join(', ')}`);
     },
   );
 });

@@ -64,14 +64,9 @@ export async function largeArchives() {
  */
 async function withReports(name, bytes) {
   const report = await audit(bytes);
-  return {
-    name,
-    bytes,
-    reports: {
-      json: FORMATS.json.format(report, { archive: 'archive' }),
-      text: FORMATS.text.format(report, { archive: 'archive' }),
-    },
-  };
+  const context = { archive: 'archive' };
+  const { json, text } = FORMATS;
+  return { name, bytes, reports: { json: json.format(report, context), text: text.format(report, context) } };
 }
 
 /** One archive, at least, for nearly every fault there is. @returns {Promise<Bad[]>} */

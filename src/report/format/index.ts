@@ -1,16 +1,15 @@
 import type { Report } from '../report.js';
+import { formatAnnotations } from './annotations.js';
+import { formatCodeQuality } from './code-quality.js';
+import type { FormatContext } from './context.js';
 import { formatCsvFindings } from './csv-findings.js';
 import { formatCsvSegments } from './csv-segments.js';
 import { formatCsvUnknowns } from './csv-unknowns.js';
-import { formatJson } from './json.js';
+import { formatJson, formatJson } from './json.js';
 import { formatJunit } from './junit.js';
+import { formatMarkdown } from './markdown.js';
+import { formatSarif } from './sarif.js';
 import { formatText } from './text.js';
-
-/** What a format is told beside the report, which knows no file names. */
-export interface FormatContext {
-  /** What the archive is called where the output is read, such as its path in a repository. */
-  readonly archive: string;
-}
 
 /** A format of the report: a pure function, the name that the command line knows and the media type that HTTP knows. */
 export interface Format {
@@ -21,10 +20,14 @@ export interface Format {
 const ALL = {
   json: { mediaType: 'application/json', format: formatJson },
   text: { mediaType: 'text/plain', format: formatText },
+  markdown: { mediaType: 'text/markdown', format: formatMarkdown },
+  sarif: { mediaType: 'application/sarif+json', format: formatSarif },
   junit: { mediaType: 'application/xml', format: formatJunit },
   'csv-segments': { mediaType: 'text/csv', format: formatCsvSegments },
   'csv-findings': { mediaType: 'text/csv', format: formatCsvFindings },
   'csv-unknowns': { mediaType: 'text/csv', format: formatCsvUnknowns },
+  'code-quality': { mediaType: 'application/vnd.linebudget.code-quality+json', format: formatCodeQuality },
+  annotations: { mediaType: 'text/vnd.linebudget.annotations', format: formatAnnotations },
 } satisfies Record<string, Format>;
 
 export type FormatName = keyof typeof ALL;

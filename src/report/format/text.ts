@@ -6,6 +6,9 @@ import { bullet, table, wrap } from './layout.js';
 const BAR_CELLS = 20;
 const MOST_PER_RULE = 10;
 
+/** What is said where a rule failed. */
+export const INCOMPLETE = 'INCOMPLETE: a rule failed by a fault of this tool; something may be missing.';
+
 /** The report as a person reads it on a terminal: verdict, segments with their load, findings worst first. */
 export function formatText(report: Report): string {
   const segmentsOf = segmentsByInstallation(report);
@@ -29,16 +32,15 @@ export function summaryLine({ summary }: Report): string {
 }
 
 function heading(report: Report): string {
-  const incomplete = report.summary.complete
-    ? []
-    : ['', 'INCOMPLETE: a rule failed by a fault of this tool; something may be missing below.'];
+  const incomplete = report.summary.complete ? [] : ['', INCOMPLETE];
   const { tool } = report;
   return [`${tool.name} ${tool.version}: bus power audit`, '', verdictSentence(report.summary), ...incomplete].join(
     '\n',
   );
 }
 
-function verdictSentence({ segments }: Report['summary']): string {
+/** How many segments are carried, and what is wrong with the others. */
+export function verdictSentence({ segments }: Report['summary']): string {
   const of = (verdict: string) => segments[verdict] ?? 0;
   const carried = of('sufficient') + of('tight');
   const judged = carried + of('insufficient') + of('unfed') + of('undecidable');
@@ -125,20 +127,22 @@ function segmentRow(segment: ReportSegment): string[] {
 }
 
 /** The verdict, and of an open one the reason. */
-function verdictText({ verdict, boundariesKnown, supply }: ReportSegment): string {
+export function verdictText({ verdict, boundariesKnown, supply }: ReportSegment): string {
   if (verdict !== 'undecidable') return verdict;
   if (!boundariesKnown) return 'undecidable: bounds not known';
   if (supply.units.length === 0) return 'undecidable: feed not known';
   return supply.unrated > 0 ? 'undecidable: rating not known' : 'undecidable: supplies not admissible together';
 }
 
-function ratingText({ units, ratedMa, unrated }: ReportSegment['supply']): string {
+/** The ratings of a segment’s supplies, with a question mark for unknown ones. */
+export function ratingText({ units, ratedMa, unrated }: ReportSegment['supply']): string {
   if (units.length === 0) return '–';
   const known = units.length === unrated ? [] : [`${ratedMa} mA`];
   return [...known, ...(unrated > 0 ? ['?'] : [])].join(' + ');
 }
 
-function nameOf({ name, lineName }: ReportSegment): string {
+/** The name of a segment or else of its line, cut to what a column takes. */
+export function nameOf({ name, lineName }: ReportSegment): string {
   const longest = 28;
   const text = name ?? lineName ?? '';
   return text.length > longest ? `${text.slice(0, longest - 1)}…` : text;
