@@ -1,21 +1,25 @@
 import { Archive } from './archive/archive.js';
 import { balanceOf } from './electrical/balance.js';
 import { InputError } from './errors.js';
+import type { Given } from './given.js';
 import { readProjects } from './interchange/read.js';
 import { DEFAULT_LIMITS, type Limits } from './limits.js';
 import { buildProject } from './plant/build.js';
 import { type Installation, type Project, segmentsOf } from './plant/plant.js';
-import { DEFAULT_POLICY, type EffectivePolicy } from './policy/effective.js';
+import { DEFAULT_POLICY } from './policy/effective.js';
 import type { Policy } from './policy/policy.js';
+import { againstBaseline } from './report/baseline.js';
 import { type AuditedInstallation, buildReport } from './report/build.js';
 import { refuseLong } from './report/length.js';
 import type { Report } from './report/report.js';
+import { applyWaivers } from './report/waivers.js';
 import { RULES } from './rules/index.js';
 import type { Rule } from './rules/rule.js';
 import { runRules } from './rules/run.js';
 
-export interface AuditOptions {
-  readonly policy?: EffectivePolicy;
+export interface AuditOptions extends Partial<Given> {
+  /** The day on which waivers are judged, YYYY-MM-DD in UTC; there is no waiver without one. */
+  readonly asOf?: string;
   readonly limits?: Limits;
   readonly rules?: readonly Rule[];
   /** Told of faults of our own rules; the report is then marked incomplete. */
@@ -39,8 +43,16 @@ export async function audit(file: Uint8Array, options: AuditOptions = {}): Promi
   for (const { rule, cause } of installations.flatMap(({ run }) => run.failures)) options.onRuleFailure?.(rule, cause);
   const { sha256, bytes, partsRead } = archive;
   const report = buildReport({ sha256, bytes, partsRead, projects, installations, policy, rules });
-  refuseLong(report, limits);
-  return report;
+  const marked = held(report, options);
+  refuseLong(marked, limits);
+  return marked;
+}
+
+/** The report held against what was accepted, and against an earlier one. */
+function held(report: Report, { waivers = [], asOf, baseline = null }: AuditOptions): Report {
+  if (waivers.length > 0 && asOf === undefined) throw new Error('waivers are judged on a day');
+  const waived = asOf === undefined ? report : applyWaivers(report, waivers, asOf);
+  return baseline === null ? waived : againstBaseline(waived, baseline);
 }
 
 function judge(

@@ -4,25 +4,38 @@ import { DEFAULT_POLICY, type EffectivePolicy } from './policy/effective.js';
 import { compareCrosswise } from './report/compare/causes.js';
 import { compareReports } from './report/compare/compare.js';
 import type { Cause, Comparison } from './report/compare/comparison.js';
+import { readReport } from './report/read.js';
 import type { Report } from './report/report.js';
 
-export interface CompareOptions extends Omit<AuditOptions, 'policy'> {
-  /** The bytes of the archives, whatever their names. */
+export interface CompareOptions extends Omit<AuditOptions, 'policy' | 'baseline'> {
+  /** The bytes of two archives or JSON reports, whatever their names. */
   readonly old: Uint8Array;
   readonly new: Uint8Array;
-  readonly oldPolicy?: EffectivePolicy;
-  readonly newPolicy?: EffectivePolicy;
+  readonly oldPolicy?: EffectivePolicy | undefined;
+  readonly newPolicy?: EffectivePolicy | undefined;
 }
 
 /**
- * Compares two archives and tells what made each change. Where both archive and policy differ, each archive is audited
- * under each policy, which alone shows what comes of which.
- * @throws InputError where an archive cannot be audited; its detail says which
+ * Compares two archives, or JSON reports of such. Of two archives it tells what made each change: where both archive and
+ * policy differ, each archive is audited under each policy, which alone shows what comes of which.
+ * @throws InputError where one of them cannot be read, its detail says which; or where a report would be judged anew
  */
-export async function compareArchives(options: CompareOptions): Promise<Comparison> {
+export async function compare(options: CompareOptions): Promise<Comparison> {
+  const { old, new: fresh, oldPolicy, newPolicy, ...rest } = options;
+  if (!isReport(old) && !isReport(fresh)) return compareArchives(options);
+  if (oldPolicy !== undefined || newPolicy !== undefined || (rest.waivers ?? []).length > 0) {
+    throw new InputError(
+      'invalid-policy',
+      'a report was judged already when it was made; a policy and waivers take two project archives',
+    );
+  }
+  return compareReports(await reportOf('old', old, rest), await reportOf('new', fresh, rest));
+}
+
+async function compareArchives(options: CompareOptions): Promise<Comparison> {
   const { old, new: fresh, oldPolicy = DEFAULT_POLICY, newPolicy = DEFAULT_POLICY, ...rest } = options;
-  const auditOld = (policy: EffectivePolicy) => auditSide('old archive', old, { ...rest, policy });
-  const auditNew = (policy: EffectivePolicy) => auditSide('new archive', fresh, { ...rest, policy });
+  const auditOld = (policy: EffectivePolicy) => auditSide('old', old, { ...rest, policy });
+  const auditNew = (policy: EffectivePolicy) => auditSide('new', fresh, { ...rest, policy });
   const before = await auditOld(oldPolicy);
   const after = await auditNew(newPolicy);
   const only = onlyDifference(before, after);
@@ -33,16 +46,32 @@ export async function compareArchives(options: CompareOptions): Promise<Comparis
   });
 }
 
+async function reportOf(side: Side, file: Uint8Array, options: AuditOptions): Promise<Report> {
+  return isReport(file) ? readReport(new TextDecoder().decode(file), `${side} report`) : auditSide(side, file, options);
+}
+
+const BLANKS = [0x20, 0x09, 0x0a, 0x0d];
+const BRACE = 0x7b;
+
+/** Told apart by what the file begins with, as names say nothing. */
+function isReport(file: Uint8Array): boolean {
+  return file.find((byte) => !BLANKS.includes(byte)) === BRACE;
+}
+
 /** What alone can have made the changes, if only one thing differs. */
 function onlyDifference(old: Report, fresh: Report): Cause | null {
   if (old.policy.sha256 === fresh.policy.sha256) return 'archive';
   return old.archive.sha256 === fresh.archive.sha256 ? 'policy' : null;
 }
 
-async function auditSide(side: string, file: Uint8Array, options: AuditOptions): Promise<Report> {
+type Side = 'old' | 'new';
+
+async function auditSide(side: Side, file: Uint8Array, options: AuditOptions): Promise<Report> {
   try {
     return await audit(file, options);
   } catch (cause) {
-    throw cause instanceof InputError ? new InputError(cause.code, `${side}: ${cause.detail}`, cause.place) : cause;
+    throw cause instanceof InputError
+      ? new InputError(cause.code, `${side} archive: ${cause.detail}`, cause.place)
+      : cause;
   }
 }

@@ -1,6 +1,9 @@
-import { DEFAULT_POLICY, type EffectivePolicy, readPolicy } from './policy/effective.js';
+import { DEFAULT_POLICY, type EffectivePolicy, readPolicy, withProducts } from './policy/effective.js';
+import { readWaivers, type Waiver } from './policy/waivers.js';
+import { readReport } from './report/read.js';
+import type { Report } from './report/report.js';
 
-/** What may go along with an archive, by the name of its field in a form. */
+/** What may go along with an archive, by the name of its field in a form and of its option. */
 export const DOCUMENT_NAMES = ['policy', 'products', 'waivers', 'baseline'] as const;
 
 export type DocumentName = (typeof DOCUMENT_NAMES)[number];
@@ -17,6 +20,8 @@ export type Documents = { readonly [name in DocumentName]?: Document };
 /** What the documents say. */
 export interface Given {
   readonly policy: EffectivePolicy;
+  readonly waivers: readonly Waiver[];
+  readonly baseline: Report | null;
 }
 
 /**
@@ -24,6 +29,18 @@ export interface Given {
  * @param base the policy where none is given
  * @throws InputError `invalid-policy`, `invalid-product-list`, `invalid-waivers` or `invalid-baseline`
  */
-export async function readGiven({ policy }: Documents, base: EffectivePolicy = DEFAULT_POLICY): Promise<Given> {
-  return { policy: policy === undefined ? base : await readPolicy(policy.text, policy.name) };
+export async function readGiven(documents: Documents, base: EffectivePolicy = DEFAULT_POLICY): Promise<Given> {
+  const { policy, products, waivers, baseline } = documents;
+  const judgedBy = policy === undefined ? base : await readPolicy(policy.text, policy.name);
+  return {
+    policy: products === undefined ? judgedBy : withProducts(judgedBy, await readProducts(products)),
+    waivers: waivers === undefined ? [] : await readWaivers(waivers.text, waivers.name),
+    baseline: baseline === undefined ? null : readReport(baseline.text, baseline.name),
+  };
+}
+
+/** What reads CSV is loaded where there is any. */
+async function readProducts({ text, name }: Document) {
+  const { readProductList } = await import('./policy/product-list.js');
+  return readProductList(text, name);
 }

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { audit } from '../src/audit.js';
-import { compareArchives } from '../src/compare.js';
+import { compare } from '../src/compare.js';
 import { limitsWith } from '../src/limits.js';
 import { builtIn, DEFAULT_POLICY, readPolicy } from '../src/policy/effective.js';
 import { compareCrosswise } from '../src/report/compare/causes.js';
@@ -31,7 +31,7 @@ const policyOf = (text: string) => readPolicy(text, 'policy.yaml');
 
 describe('two archives', () => {
   it('under one policy differ by the archive, and otherwise as their reports do', async () => {
-    const comparison = await compareArchives({ old: school, new: mended });
+    const comparison = await compare({ old: school, new: mended });
     expect(causes(comparison)).toEqual([
       'fixed overloaded-segment 1.2: archive',
       'fixed fan-in-exceeded 1.2: archive',
@@ -42,7 +42,7 @@ describe('two archives', () => {
   });
 
   it('that are one differ by the policy', async () => {
-    const comparison = await compareArchives({
+    const comparison = await compare({
       old: school,
       new: school,
       newPolicy: await policyOf('targetLoad: 0.7'),
@@ -54,14 +54,14 @@ describe('two archives', () => {
   });
 
   it('that are one, under one policy, do not differ', async () => {
-    const comparison = await compareArchives({ old: school, new: school, newPolicy: DEFAULT_POLICY });
+    const comparison = await compare({ old: school, new: school, newPolicy: DEFAULT_POLICY });
     expect(causes(comparison)).toEqual([]);
     expect(comparison.inputs).toMatchObject({ archive: 'same', policy: 'same' });
   });
 
   it('under two policies are audited crosswise', async () => {
     const newPolicy = await policyOf('targetLoad: 0.7');
-    const comparison = await compareArchives({ old: school, new: mended, newPolicy });
+    const comparison = await compare({ old: school, new: mended, newPolicy });
     expect(comparison.inputs).toMatchObject({ archive: 'differs', policy: 'differs' });
     expect(causes(comparison)).toEqual([
       'new low-headroom 1.5: policy',
@@ -82,10 +82,10 @@ describe('two archives', () => {
     expect(after).toBeGreaterThan(128);
     expect(after).toBeLessThanOrEqual(136);
     const newPolicy = await policyOf('targetLoad: 0.85');
-    expect(causes(await compareArchives({ old: school, new: both, newPolicy }))).toContain(
+    expect(causes(await compare({ old: school, new: both, newPolicy }))).toContain(
       'fixed low-headroom 1.4: both',
     );
-    expect(causes(await compareArchives({ old: both, new: school, oldPolicy: newPolicy }))).toContain(
+    expect(causes(await compare({ old: both, new: school, oldPolicy: newPolicy }))).toContain(
       'new low-headroom 1.4: both',
     );
   });
@@ -93,13 +93,13 @@ describe('two archives', () => {
   it('tell what policy and archive bring each', async () => {
     const newPolicy = await policyOf('targetLoad: 0.7');
     const lighter = await schoolWith(withoutPushButton);
-    const comparison = await compareArchives({ old: lighter, new: school, newPolicy });
+    const comparison = await compare({ old: lighter, new: school, newPolicy });
     expect(causes(comparison)).toContain('worsened low-headroom 1.4: both');
   });
 
   it('tell what a policy switches off from what an archive mends', async () => {
     const newPolicy = await policyOf('severities: { overloaded-segment: off, low-headroom: error }');
-    const comparison = await compareArchives({ old: school, new: mended, newPolicy });
+    const comparison = await compare({ old: school, new: mended, newPolicy });
     expect(causes(comparison)).toEqual([
       // Mended and switched off: each alone is enough.
       'fixed overloaded-segment 1.2: both',
@@ -113,14 +113,14 @@ describe('two archives', () => {
     ['new', (): [Uint8Array, Uint8Array] => [school, Buffer.from('letter')]],
   ])('of which the %s one cannot be audited are refused, and it is said which', async (side, files) => {
     const [old, fresh] = files();
-    const refusal = await refusalOf(() => compareArchives({ old, new: fresh }));
+    const refusal = await refusalOf(() => compare({ old, new: fresh }));
     expect(refusal.code).toBe('not-a-zip');
     expect(refusal.message.startsWith(`${side} archive: `)).toBe(true);
   });
 
   it('are held to the limits', async () => {
     const refusal = await refusalOf(() =>
-      compareArchives({ old: school, new: mended, limits: limitsWith({ archiveEntries: 2 }) }),
+      compare({ old: school, new: mended, limits: limitsWith({ archiveEntries: 2 }) }),
     );
     expect(refusal.code).toBe('limit-exceeded');
   });
@@ -172,7 +172,7 @@ describe('the cause of a finding that has another severity', () => {
   });
 
   it('is told of one archive under a built-in policy as well', async () => {
-    const comparison = await compareArchives({ old: school, new: school, newPolicy: builtIn('conservative') });
+    const comparison = await compare({ old: school, new: school, newPolicy: builtIn('conservative') });
     expect(causes(comparison)).toContain('worsened low-headroom 1.4: policy');
   });
 });

@@ -1,5 +1,5 @@
 import { createReadStream } from 'node:fs';
-import { audit } from '../audit.js';
+import { type AuditOptions, audit } from '../audit.js';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
 import type { Report } from '../report/report.js';
@@ -17,10 +17,16 @@ export interface Audited {
   readonly exit: ExitCode;
 }
 
+/** How archives of a call are audited. */
+export type ArchiveOptions = AuditOptions & { readonly limits: Limits };
+
 /** Audits a file; whatever is wrong with it is no exception, as the other files of the call are audited all the same. */
-export async function auditArchiveFile(file: string, limits: Limits): Promise<Audited> {
+export async function auditArchiveFile(file: string, options: ArchiveOptions): Promise<Audited> {
   try {
-    const outcome = await audit(await readArchive(file, limits), { limits, onRuleFailure: printRuleFailure });
+    const outcome = await audit(await readArchive(file, options.limits), {
+      onRuleFailure: printRuleFailure,
+      ...options,
+    });
     return { outcome, exit: exitCodeOf(outcome, 'never') };
   } catch (cause) {
     if (cause instanceof InputError) return failed(cause.message, cause.code, EXIT.badInput);
@@ -60,6 +66,6 @@ export async function readArchive(file: string, { uploadBytes }: Limits): Promis
   return Buffer.concat(pieces);
 }
 
-function printRuleFailure(rule: string, cause: unknown): void {
+export function printRuleFailure(rule: string, cause: unknown): void {
   console.error(`The rule ${rule} failed by a fault of this tool:`, cause);
 }

@@ -2,8 +2,9 @@ import { parseArgs } from 'node:util';
 import { ARCHIVE_LIMIT_NAMES, type Limits, limitsWith } from '../limits.js';
 import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
 import { summaryLine } from '../report/format/text.js';
-import { type Audited, auditArchiveFile, problemLine } from './archive-file.js';
+import { type ArchiveOptions, type Audited, auditArchiveFile, problemLine } from './archive-file.js';
 import { type ExitCode, exitCodeOf, FAIL_ON, type FailOn, worst } from './exit-code.js';
+import { GIVEN_OPTIONS, type GivenValues, givenBy } from './given-files.js';
 import { limitValues } from './limit-option.js';
 import { writeOutput } from './output.js';
 import { FORMATS_OF_SEVERAL, oneOf, UsageError } from './usage.js';
@@ -14,10 +15,8 @@ interface Settings {
   readonly out: string | undefined;
   readonly failOn: FailOn;
   readonly limits: Limits;
+  readonly given: GivenValues;
 }
-
-/** What can hold more than one report. */
-const SEVERAL: readonly FormatName[] = ['json', 'text'];
 
 /** One archive of the call: its report, or why there is none. */
 interface Result extends Audited {
@@ -27,9 +26,10 @@ interface Result extends Audited {
 /** `linebudget audit FILE…`: reports to standard output or a file, a summary line per archive to standard error. */
 export async function auditCommand(args: readonly string[]): Promise<ExitCode> {
   const settings = parse(args);
+  const options = { ...(await givenBy(settings.given)), limits: settings.limits };
   const results: Result[] = [];
   for (const file of settings.files) {
-    const result = await auditFile(file, settings);
+    const result = await auditFile(file, settings, options);
     console.error(`${file}: ${summaryOf(result)}`);
     results.push(result);
   }
@@ -45,6 +45,7 @@ function parse(args: readonly string[]): Settings {
       format: { type: 'string', default: 'text' },
       out: { type: 'string' },
       'fail-on': { type: 'string', default: 'error' },
+      ...GIVEN_OPTIONS,
       limit: { type: 'string', multiple: true, default: [] },
     },
   });
@@ -53,17 +54,22 @@ function parse(args: readonly string[]): Settings {
   if (positionals.length > 1 && !FORMATS_OF_SEVERAL.includes(format)) {
     throw new UsageError(`--format ${format} takes one archive; ${FORMATS_OF_SEVERAL.join(' and ')} take several`);
   }
+  const failOn = oneOf('fail-on', values['fail-on'], FAIL_ON);
+  if (failOn.startsWith('new') && values.baseline === undefined) {
+    throw new UsageError(`--fail-on ${failOn} takes a --baseline to tell what is new`);
+  }
   return {
     files: positionals,
     format,
     out: values.out,
-    failOn: oneOf('fail-on', values['fail-on'], FAIL_ON),
+    failOn,
     limits: limitsWith(limitValues(values.limit, ARCHIVE_LIMIT_NAMES)),
+    given: values,
   };
 }
 
-async function auditFile(file: string, { failOn, limits }: Settings): Promise<Result> {
-  const { outcome, exit } = await auditArchiveFile(file, limits);
+async function auditFile(file: string, { failOn }: Settings, options: ArchiveOptions): Promise<Result> {
+  const { outcome, exit } = await auditArchiveFile(file, options);
   return { file, outcome, exit: 'problem' in outcome ? exit : exitCodeOf(outcome, failOn) };
 }
 

@@ -1,16 +1,12 @@
 import { parseArgs } from 'node:util';
-import { audit } from '../audit.js';
-import { compareArchives } from '../compare.js';
-import { InputError } from '../errors.js';
+import { compare } from '../compare.js';
 import { ARCHIVE_LIMIT_NAMES, type Limits, limitsWith } from '../limits.js';
-import { DEFAULT_POLICY } from '../policy/effective.js';
-import { compareReports } from '../report/compare/compare.js';
 import type { Comparison } from '../report/compare/comparison.js';
 import { COMPARISON_FORMAT_NAMES, COMPARISON_FORMATS, type ComparisonFormatName } from '../report/compare/formats.js';
 import { comparisonSentence } from '../report/compare/text.js';
-import type { Report } from '../report/report.js';
-import { type Compared, readCompared, readNamedPolicy } from './compared.js';
+import { isFileError, printRuleFailure, readArchive } from './archive-file.js';
 import { type ExitCode, exitCodeOfComparison, FAIL_ON_CHANGE, type FailOnChange } from './exit-code.js';
+import { givenBy, policyNamed } from './given-files.js';
 import { limitValues } from './limit-option.js';
 import { writeOutput } from './output.js';
 import { CallError, oneOf, UsageError } from './usage.js';
@@ -24,6 +20,8 @@ interface Settings {
   readonly limits: Limits;
   readonly oldPolicy: string | undefined;
   readonly newPolicy: string | undefined;
+  readonly waivers: string | undefined;
+  readonly asOf: string | undefined;
 }
 
 /** `linebudget compare OLD NEW`: the comparison to standard output or a file, a sentence to standard error. */
@@ -45,6 +43,8 @@ function parse(args: readonly string[]): Settings {
       policy: { type: 'string' },
       'old-policy': { type: 'string' },
       'new-policy': { type: 'string' },
+      waivers: { type: 'string' },
+      'as-of': { type: 'string' },
       'fail-on': { type: 'string', default: 'new:error' },
       limit: { type: 'string', multiple: true, default: [] },
     },
@@ -62,47 +62,26 @@ function parse(args: readonly string[]): Settings {
     limits: limitsWith(limitValues(values.limit, ARCHIVE_LIMIT_NAMES)),
     oldPolicy: values['old-policy'] ?? values.policy,
     newPolicy: values['new-policy'] ?? values.policy,
+    waivers: values.waivers,
+    asOf: values['as-of'],
   };
 }
 
 async function comparisonOf(settings: Settings): Promise<Comparison> {
-  const { limits } = settings;
-  const old = await readCompared(settings.old, limits);
-  const fresh = await readCompared(settings.new, limits);
-  const policies = await readPolicies(settings, [old, fresh]);
+  const { limits, waivers, asOf } = settings;
+  const read = (file: string) => readArchive(file, limits);
+  const policy = async (name: string | undefined) => (name === undefined ? undefined : policyNamed(name));
   try {
-    if ('archive' in old && 'archive' in fresh) {
-      return await compareArchives({
-        old: old.archive,
-        new: fresh.archive,
-        ...policies,
-        limits,
-        onRuleFailure: printRuleFailure,
-      });
-    }
-    return compareReports(await reportOf(old, limits), await reportOf(fresh, limits));
+    return await compare({
+      old: await read(settings.old),
+      new: await read(settings.new),
+      oldPolicy: await policy(settings.oldPolicy),
+      newPolicy: await policy(settings.newPolicy),
+      ...(await givenBy({ waivers, 'as-of': asOf })),
+      limits,
+      onRuleFailure: printRuleFailure,
+    });
   } catch (cause) {
-    throw cause instanceof InputError ? new CallError(`${cause.message} [${cause.code}]`) : cause;
+    throw isFileError(cause) ? new CallError(`${cause.path} cannot be read (${cause.code})`) : cause;
   }
-}
-
-/** A report was judged when it was made; to judge it by another policy takes its archive. */
-async function readPolicies({ oldPolicy, newPolicy }: Settings, sides: readonly Compared[]) {
-  const isGiven = oldPolicy !== undefined || newPolicy !== undefined;
-  const report = sides.find((side) => 'report' in side);
-  if (isGiven && report !== undefined) {
-    throw new CallError(`${report.file} is a report, which was judged already; a policy takes two project archives`);
-  }
-  return {
-    oldPolicy: oldPolicy === undefined ? DEFAULT_POLICY : await readNamedPolicy(oldPolicy),
-    newPolicy: newPolicy === undefined ? DEFAULT_POLICY : await readNamedPolicy(newPolicy),
-  };
-}
-
-async function reportOf(side: Compared, limits: Limits): Promise<Report> {
-  return 'report' in side ? side.report : audit(side.archive, { limits, onRuleFailure: printRuleFailure });
-}
-
-function printRuleFailure(rule: string, cause: unknown): void {
-  console.error(`The rule ${rule} failed by a fault of this tool:`, cause);
 }

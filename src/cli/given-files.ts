@@ -5,10 +5,12 @@ import { builtIn, DEFAULT_POLICY, type EffectivePolicy, isBuiltIn, readPolicy } 
 import { BUILT_IN_NAMES } from '../policy/policy.js';
 import { CallError, UsageError } from './usage.js';
 
-/** The options of what goes along with an archive, for `parseArgs`. */
+/** The options of what an archive is judged by, for `parseArgs`. */
+export const JUDGING_OPTIONS = { policy: { type: 'string' }, products: { type: 'string' } } as const;
+
+/** The options of all that goes along with an archive. */
 export const GIVEN_OPTIONS = {
-  policy: { type: 'string' },
-  products: { type: 'string' },
+  ...JUDGING_OPTIONS,
   waivers: { type: 'string' },
   baseline: { type: 'string' },
   'as-of': { type: 'string' },

@@ -1,4 +1,5 @@
 #!/usr/bin/env node
+import { InputError } from '../errors.js';
 import { TOOL } from '../version.js';
 import { EXIT, type ExitCode } from './exit-code.js';
 import { rulesCommand } from './rules.js';
@@ -26,6 +27,10 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
       const { waiveCommand } = await import('./waive.js');
       return waiveCommand(args);
     }
+    case 'policy': {
+      const { policyCommand } = await import('./policy.js');
+      return policyCommand(args);
+    }
     case 'rules':
       return rulesCommand(args);
     case 'serve':
@@ -46,6 +51,10 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
 function exitCodeFor(cause: unknown): ExitCode {
   if (cause instanceof CallError) {
     console.error(`linebudget: ${cause.message}`);
+    return EXIT.badInput;
+  }
+  if (cause instanceof InputError) {
+    console.error(`linebudget: ${cause.message} [${cause.code}]`);
     return EXIT.badInput;
   }
   if (!isUsageError(cause)) {

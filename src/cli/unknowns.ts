@@ -7,6 +7,7 @@ import { mergedUnknowns } from '../report/unknowns.js';
 import { count, milliamps } from '../rules/words.js';
 import { auditArchiveFile, problemLine } from './archive-file.js';
 import { type ExitCode, worst } from './exit-code.js';
+import { type GivenValues, givenBy, JUDGING_OPTIONS } from './given-files.js';
 import { limitValues } from './limit-option.js';
 import { writeOutput } from './output.js';
 import { oneOf, UNKNOWNS_FORMATS, UsageError } from './usage.js';
@@ -16,15 +17,17 @@ interface Settings {
   readonly format: (typeof UNKNOWNS_FORMATS)[number];
   readonly out: string | undefined;
   readonly limits: Limits;
+  readonly given: GivenValues;
 }
 
 /** `linebudget unknowns FILE…`: one list of the data sheets to look up, over all the archives. */
 export async function unknownsCommand(args: readonly string[]): Promise<ExitCode> {
-  const { files, format, out, limits } = parse(args);
+  const { files, format, out, limits, given } = parse(args);
+  const options = { ...(await givenBy(given)), limits };
   const lists: ReportUnknown[][] = [];
   const exits: ExitCode[] = [];
   for (const file of files) {
-    const { outcome, exit } = await auditArchiveFile(file, limits);
+    const { outcome, exit } = await auditArchiveFile(file, options);
     exits.push(exit);
     console.error(`${file}: ${'problem' in outcome ? problemLine(outcome) : summaryOf(outcome)}`);
     if ('problem' in outcome) continue;
@@ -41,6 +44,7 @@ function parse(args: readonly string[]): Settings {
     options: {
       format: { type: 'string', default: 'text' },
       out: { type: 'string' },
+      ...JUDGING_OPTIONS,
       limit: { type: 'string', multiple: true, default: [] },
     },
   });
@@ -50,6 +54,7 @@ function parse(args: readonly string[]): Settings {
     format: oneOf('format', values.format, UNKNOWNS_FORMATS),
     out: values.out,
     limits: limitsWith(limitValues(values.limit, ARCHIVE_LIMIT_NAMES)),
+    given: values,
   };
 }
 

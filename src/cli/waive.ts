@@ -8,6 +8,7 @@ import { type Waiver, waiverSchema } from '../policy/waivers.js';
 import type { Report, ReportFinding, ReportMeasure } from '../report/report.js';
 import { isFileError, readArchive } from './archive-file.js';
 import { EXIT, type ExitCode } from './exit-code.js';
+import { type GivenValues, givenBy, JUDGING_OPTIONS } from './given-files.js';
 import { limitValues } from './limit-option.js';
 import { CallError, UsageError } from './usage.js';
 import { appendWaiver, newWaiversFile } from './waivers-file.js';
@@ -19,12 +20,14 @@ interface Settings {
   readonly waivers: string | undefined;
   readonly terms: Pick<Waiver, 'reason' | 'author' | 'expires' | 'raiseAbove'>;
   readonly limits: Limits;
+  readonly given: GivenValues;
 }
 
 /** `linebudget waive ARCHIVE FINGERPRINT`: accepts a finding; the entry goes into a file or to standard output. */
 export async function waiveCommand(args: readonly string[]): Promise<ExitCode> {
-  const { archive, fingerprint, waivers, terms, limits } = parse(args);
-  const finding = findingOf(await reportOf(archive, limits), fingerprint);
+  const settings = parse(args);
+  const { fingerprint, waivers, terms } = settings;
+  const finding = findingOf(await reportOf(settings), fingerprint);
   const entry = entryFor(finding, terms);
   const comment = oneLine(finding.message);
   if (waivers === undefined) process.stdout.write(await newWaiversFile(entry, comment));
@@ -45,6 +48,7 @@ function parse(args: readonly string[]): Settings {
       expires: { type: 'string' },
       'raise-above': { type: 'string' },
       waivers: { type: 'string' },
+      ...JUDGING_OPTIONS,
       limit: { type: 'string', multiple: true, default: [] },
     },
   });
@@ -62,6 +66,7 @@ function parse(args: readonly string[]): Settings {
     waivers,
     terms: { reason, author, expires, raiseAbove },
     limits: limitsWith(limitValues(values.limit, ARCHIVE_LIMIT_NAMES)),
+    given: { policy: values.policy, products: values.products },
   };
 }
 
@@ -70,9 +75,9 @@ function fingerprintOf(given: string): string {
   throw new UsageError(`a fingerprint is 32 hexadecimal digits, of which the first 6 may do, not ${quoted(given)}`);
 }
 
-async function reportOf(archive: string, limits: Limits): Promise<Report> {
+async function reportOf({ archive, limits, given }: Settings): Promise<Report> {
   try {
-    return await audit(await readArchive(archive, limits), { limits });
+    return await audit(await readArchive(archive, limits), { ...(await givenBy(given)), limits });
   } catch (cause) {
     if (cause instanceof InputError) throw new CallError(`${archive}: ${cause.message} [${cause.code}]`);
     throw isFileError(cause) ? new CallError(`${archive}: the file cannot be read (${cause.code})`) : cause;

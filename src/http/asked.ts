@@ -3,12 +3,12 @@ import { quoted } from '../errors.js';
 import { isDay } from '../policy/day.js';
 import { isBuiltIn } from '../policy/effective.js';
 import { BUILT_IN_NAMES, type BuiltInName } from '../policy/policy.js';
-import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
 import { RequestError } from './problems.js';
 
 /** What a request for an audit asks for beside what it sends. */
 export interface Asked {
-  readonly format: FormatName;
+  /** One of the formats that there are of what is asked for. */
+  readonly format: string;
   /** The built-in policy where no file is sent. */
   readonly policy: BuiltInName;
   /** The day on which waivers are judged, UTC. */
@@ -21,12 +21,15 @@ const QUERY = ['format', 'policy', 'asOf', 'archiveName'] as const;
 
 const LONGEST_NAME = 500;
 
+/** The formats of what a route answers with, by name. */
+export type Formats = Readonly<Record<string, { readonly mediaType: string }>>;
+
 /**
  * What the address and the header `Accept` ask for; the address goes before the header.
  * @param today the day where none is asked for
  * @throws RequestError `malformed-request` for a name or a value that there is not, `not-acceptable`
  */
-export function askedOf(request: FastifyRequest, today: string): Asked {
+export function askedOf(request: FastifyRequest, formats: Formats, today: string): Asked {
   const query = request.query as Readonly<Record<string, string | string[]>>;
   for (const name of Object.keys(query)) {
     if (!QUERY.some((one) => one === name))
@@ -39,7 +42,7 @@ export function askedOf(request: FastifyRequest, today: string): Asked {
   if (!isDay(asOf)) throw malformed(`asOf takes a day such as 2027-03-31, not ${quoted(asOf)}`);
   const archiveName = value('archiveName') ?? 'archive';
   if (!isName(archiveName)) throw malformed(`archiveName takes 1 to ${LONGEST_NAME} printable characters`);
-  return { format: formatOf(value('format'), request), policy, asOf, archiveName };
+  return { format: formatOf(value('format'), request, formats), policy, asOf, archiveName };
 }
 
 function single(name: string, value: string | string[] | undefined): string | undefined {
@@ -51,24 +54,24 @@ function isName(text: string): boolean {
   return text.length > 0 && text.length <= LONGEST_NAME && !/[\p{C}\p{Zl}\p{Zp}]/u.test(text);
 }
 
-function formatOf(wanted: string | undefined, request: FastifyRequest): FormatName {
-  if (wanted === undefined) return acceptedFormat(request);
-  const found = FORMAT_NAMES.find((name) => name === wanted);
-  if (found === undefined) throw malformed(`format takes ${FORMAT_NAMES.join(', ')}, not ${quoted(wanted)}`);
-  return found;
+function formatOf(wanted: string | undefined, request: FastifyRequest, formats: Formats): string {
+  if (wanted === undefined) return acceptedFormat(request, formats);
+  if (Object.hasOwn(formats, wanted)) return wanted;
+  throw malformed(`format takes ${Object.keys(formats).join(', ')}, not ${quoted(wanted)}`);
 }
 
 /** Of formats that share a media type the first is taken. */
-function acceptedFormat(request: FastifyRequest): FormatName {
-  const accepted = request.type(FORMAT_NAMES.map(contentType));
-  const name = FORMAT_NAMES.find((one) => contentType(one) === accepted);
+function acceptedFormat(request: FastifyRequest, formats: Formats): string {
+  const types = Object.keys(formats).map((name) => contentType(name, formats));
+  const accepted = request.type(types);
+  const name = Object.keys(formats).find((one) => contentType(one, formats) === accepted);
   if (name !== undefined) return name;
-  const offered = [...new Set(FORMAT_NAMES.map((one) => FORMATS[one].mediaType))];
-  throw new RequestError('not-acceptable', `the report comes as ${offered.join(', ')}`);
+  const offered = new Set(Object.values(formats).map(({ mediaType }) => mediaType));
+  throw new RequestError('not-acceptable', `the answer comes as ${[...offered].join(', ')}`);
 }
 
-export function contentType(name: FormatName): string {
-  return `${FORMATS[name].mediaType}; charset=utf-8`;
+export function contentType(name: string, formats: Formats): string {
+  return `${formats[name]?.mediaType}; charset=utf-8`;
 }
 
 function malformed(detail: string): RequestError {

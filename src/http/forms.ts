@@ -15,6 +15,16 @@ export const AUDIT_FORM = {
   baseline: 'uploadBytes',
 } as const satisfies Form;
 
+/** Two archives or reports, and what they are judged by. */
+export const COMPARISON_FORM = {
+  old: 'uploadBytes',
+  new: 'uploadBytes',
+  policy: 'documentBytes',
+  oldPolicy: 'documentBytes',
+  newPolicy: 'documentBytes',
+  waivers: 'documentBytes',
+} as const satisfies Form;
+
 export function formOf({ routeOptions }: FastifyRequest): Form {
   return routeOptions.config.form ?? AUDIT_FORM;
 }

@@ -23,7 +23,7 @@ export function addMetrics(app: FastifyInstance, audits: AuditRunner): void {
     return meters;
   };
   app.addHook('onRequest', async ({ method, routeOptions }, reply) => {
-    if (method !== 'POST' || routeOptions.url !== '/v1/audits') return;
+    if (method !== 'POST' || routeOptions.config.form === undefined) return;
     const start = performance.now();
     inFlight += 1;
     // Comes also where the client has gone, unlike the framework's own hook.

@@ -2,17 +2,21 @@ import { readFileSync } from 'node:fs';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { LIMITS, type Limits } from '../limits.js';
 import { dayOf } from '../policy/day.js';
-import { policyJsonSchema } from '../policy/json-schema.js';
+import { policyJsonSchema, waiversJsonSchema } from '../policy/json-schema.js';
 import { reportRule } from '../report/build.js';
+import { comparisonJsonSchema } from '../report/compare/comparison.js';
+import { COMPARISON_FORMATS } from '../report/compare/formats.js';
+import { FORMATS } from '../report/format/index.js';
 import { reportJsonSchema } from '../report/json-schema.js';
 import { RULES } from '../rules/index.js';
 import { admission, whileConnected } from './admission.js';
 import { sendProblem } from './answer.js';
-import { askedOf, contentType } from './asked.js';
-import { AUDIT_FORM } from './forms.js';
+import { askedOf, contentType, type Formats } from './asked.js';
+import { AUDIT_FORM, COMPARISON_FORM, type Form } from './forms.js';
 import type { AuditRunner } from './pool.js';
 import { RequestError } from './problems.js';
 import { readUpload, refuseOtherTypes, requireFile } from './upload.js';
+import type { Work } from './works.js';
 
 export interface RouteOptions {
   readonly audits: AuditRunner;
@@ -24,31 +28,53 @@ export interface RouteOptions {
 const OPENAPI = readFileSync(new URL('../../openapi.yaml', import.meta.url), 'utf8');
 const SCHEMAS: ReadonlyMap<string, () => object> = new Map([
   ['report', reportJsonSchema],
+  ['comparison', comparisonJsonSchema],
   ['policy', policyJsonSchema],
+  ['waivers', waiversJsonSchema],
 ]);
 
 export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
-  addAudits(app, options);
+  addWork(app, options);
   addDescriptions(app, options);
   addHealth(app, options);
 }
 
-function addAudits(app: FastifyInstance, { audits, limits, refuseWhenStopping }: RouteOptions): void {
-  const onRequest = [refuseWhenStopping, refuseOtherTypes, refuseUnknownWishes, admission(audits, limits)];
-  app.post('/v1/audits', { onRequest, config: { form: AUDIT_FORM } }, async (request, reply) => {
-    const asked = askedOf(request, dayOf(new Date()));
-    const files = await readUpload(request, limits);
-    requireFile(files, 'archive');
-    const outcome = await audits.run({ files: Object.fromEntries(files), asked, limits }, whileConnected(reply));
-    if ('problem' in outcome) return sendProblem(reply, outcome.problem);
-    for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
-    return reply.type(contentType(asked.format)).send(outcome.body);
-  });
+/** A route that takes files and answers with what is made of them. */
+interface WorkRoute {
+  readonly work: Work;
+  readonly form: Form;
+  readonly formats: Formats;
+  /** Fields of the form that there have to be. */
+  readonly needed: readonly string[];
 }
 
-/** Refuses, before the body is sent, a request for what there is not. */
-async function refuseUnknownWishes(request: FastifyRequest): Promise<void> {
-  askedOf(request, dayOf(new Date()));
+const WORK_ROUTES: Readonly<Record<string, WorkRoute>> = {
+  '/v1/audits': { work: 'audit', form: AUDIT_FORM, formats: FORMATS, needed: ['archive'] },
+  '/v1/comparisons': {
+    work: 'comparison',
+    form: COMPARISON_FORM,
+    formats: COMPARISON_FORMATS,
+    needed: ['old', 'new'],
+  },
+};
+
+function addWork(app: FastifyInstance, { audits, limits, refuseWhenStopping }: RouteOptions): void {
+  const admit = admission(audits, limits);
+  for (const [url, { work, form, formats, needed }] of Object.entries(WORK_ROUTES)) {
+    const asked = (request: FastifyRequest) => askedOf(request, formats, dayOf(new Date()));
+    const refuseUnknownWishes = async (request: FastifyRequest) => void asked(request);
+    const onRequest = [refuseWhenStopping, refuseOtherTypes, refuseUnknownWishes, admit];
+    app.post(url, { onRequest, config: { form } }, async (request, reply) => {
+      const wishes = asked(request);
+      const sent = await readUpload(request, limits);
+      for (const field of needed) requireFile(sent, field);
+      const task = { work, files: Object.fromEntries(sent), asked: wishes, limits };
+      const outcome = await audits.run(task, whileConnected(reply));
+      if ('problem' in outcome) return sendProblem(reply, outcome.problem);
+      for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
+      return reply.type(contentType(wishes.format, formats)).send(outcome.body);
+    });
+  }
 }
 
 function addDescriptions(app: FastifyInstance, { limits }: RouteOptions): void {

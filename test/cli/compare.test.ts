@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { audit } from '../../src/audit.js';
 import { EXIT, exitCodeOf, exitCodeOfComparison, FAIL_ON, type FailOn } from '../../src/cli/exit-code.js';
 import { USAGE } from '../../src/cli/usage.js';
-import { compareArchives } from '../../src/compare.js';
+import { compare } from '../../src/compare.js';
 import { builtIn, readPolicy } from '../../src/policy/effective.js';
 import { compareReports } from '../../src/report/compare/compare.js';
 import { COMPARISON_FORMATS } from '../../src/report/compare/formats.js';
@@ -44,7 +44,7 @@ const { json, text } = COMPARISON_FORMATS;
 
 describe('linebudget compare', () => {
   it('of two archives prints the comparison as text, and a sentence beside', async () => {
-    const comparison = await compareArchives({ old: school, new: mended });
+    const comparison = await compare({ old: school, new: mended });
     expect(await linebudget('compare', at('old'), at('new'))).toEqual({
       code: 0,
       signal: null,
@@ -85,7 +85,7 @@ describe('linebudget compare', () => {
   ] as const)('judges archives by %s', async (_, args, old, fresh) => {
     const fromFile = await readPolicy(POLICY, at('policy.yaml'));
     const policyOf = (name: typeof old | typeof fresh) => (name === 'file' ? fromFile : builtIn(name));
-    const expected = await compareArchives({
+    const expected = await compare({
       old: school,
       new: mended,
       oldPolicy: policyOf(old),

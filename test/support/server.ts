@@ -29,7 +29,7 @@ export function poolOf(
 /** An audit of an archive, as a route would ask for it. */
 export function taskOf(archive: Uint8Array): AuditTask {
   const asked = { format: 'json', policy: 'common-practice', asOf: '2027-01-01', archiveName: 'archive' } as const;
-  return { files: { archive }, asked, limits: DEFAULT_LIMITS };
+  return { work: 'audit', files: { archive }, asked, limits: DEFAULT_LIMITS };
 }
 
 /** Starts the threads, and waits for them. */

@@ -27,7 +27,8 @@ export function guard(app: FastifyInstance, { tokens, throttle }: GuardOptions):
       request.log = reply.log = request.log.child({ token: entry.name });
       if (route !== undefined) refuseWithoutRole(entry, route === METRICS_ROUTE ? 'metrics' : 'audit');
     }
-    if (request.method === 'POST' && route === '/v1/audits') await throttle.countAudit(request, entry?.name);
+    if (request.method === 'POST' && request.routeOptions.config?.form !== undefined)
+      await throttle.countAudit(request, entry?.name);
   });
 }
 

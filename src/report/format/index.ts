@@ -5,7 +5,7 @@ import type { FormatContext } from './context.js';
 import { formatCsvFindings } from './csv-findings.js';
 import { formatCsvSegments } from './csv-segments.js';
 import { formatCsvUnknowns } from './csv-unknowns.js';
-import { formatJson, formatJson } from './json.js';
+import { formatJson } from './json.js';
 import { formatJunit } from './junit.js';
 import { formatMarkdown } from './markdown.js';
 import { formatSarif } from './sarif.js';

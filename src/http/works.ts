@@ -1,0 +1,82 @@
+import { type AuditOptions, audit } from '../audit.js';
+import { compare } from '../compare.js';
+import { InputError, type InputFault } from '../errors.js';
+import { type Document, type DocumentName, readGiven } from '../given.js';
+import { builtIn, type EffectivePolicy, readPolicy } from '../policy/effective.js';
+import { COMPARISON_FORMATS, type ComparisonFormatName } from '../report/compare/formats.js';
+import { FORMATS, type FormatName } from '../report/format/index.js';
+import type { Asked } from './asked.js';
+
+/** What was sent, by the field of its form. */
+export type Files = Readonly<Record<string, Uint8Array>>;
+
+type Options = Pick<AuditOptions, 'limits' | 'onRuleFailure'>;
+
+/** What the service does with files, by name: each answers with a text in the format that is asked for. */
+export const WORKS = { audit: auditOf, comparison: comparisonOf } as const;
+
+export type Work = keyof typeof WORKS;
+
+async function auditOf(files: Files, asked: Asked, options: Options): Promise<string> {
+  const { policy, products, waivers, baseline } = files;
+  const documents = {
+    ...documentOf('policy', policy),
+    ...documentOf('products', products),
+    ...documentOf('waivers', waivers),
+    ...documentOf('baseline', baseline),
+  };
+  const given = await readGiven(documents, builtIn(asked.policy));
+  const report = await audit(fileOf(files, 'archive'), { ...given, asOf: asked.asOf, ...options });
+  return FORMATS[asked.format as FormatName].format(report, { archive: asked.archiveName });
+}
+
+async function comparisonOf(files: Files, asked: Asked, options: Options): Promise<string> {
+  const { waivers } = await readGiven(documentOf('waivers', files.waivers));
+  const both = files.policy === undefined ? policyAsked(asked) : await policyOf(files.policy, 'policy');
+  const comparison = await compare({
+    old: fileOf(files, 'old'),
+    new: fileOf(files, 'new'),
+    oldPolicy: files.oldPolicy === undefined ? both : await policyOf(files.oldPolicy, 'oldPolicy'),
+    newPolicy: files.newPolicy === undefined ? both : await policyOf(files.newPolicy, 'newPolicy'),
+    waivers,
+    asOf: asked.asOf,
+    ...options,
+  });
+  return COMPARISON_FORMATS[asked.format as ComparisonFormatName].format(comparison);
+}
+
+/** Reports were judged already, so nothing is a policy that nobody asked for. */
+function policyAsked({ policy }: Asked): EffectivePolicy | undefined {
+  return policy === 'common-practice' ? undefined : builtIn(policy);
+}
+
+async function policyOf(bytes: Uint8Array, name: string): Promise<EffectivePolicy> {
+  return readPolicy(decoded(bytes, name, 'invalid-policy'), name);
+}
+
+/** The route refuses a request without it. */
+function fileOf(files: Files, field: string): Uint8Array {
+  const file = files[field];
+  if (file === undefined) throw new Error(`no file in the field ${field}`);
+  return file;
+}
+
+const NOT_READ: { readonly [name in DocumentName]: InputFault } = {
+  policy: 'invalid-policy',
+  products: 'invalid-product-list',
+  waivers: 'invalid-waivers',
+  baseline: 'invalid-baseline',
+};
+
+/** A document as text; what is no UTF-8 is none. */
+function documentOf(name: DocumentName, bytes: Uint8Array | undefined): { readonly [name in DocumentName]?: Document } {
+  return bytes === undefined ? {} : { [name]: { name, text: decoded(bytes, name, NOT_READ[name]) } };
+}
+
+function decoded(bytes: Uint8Array, name: string, fault: InputFault): string {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    throw new InputError(fault, 'the text is no valid UTF-8', { part: name });
+  }
+}
