@@ -82,9 +82,7 @@ describe('two archives', () => {
     expect(after).toBeGreaterThan(128);
     expect(after).toBeLessThanOrEqual(136);
     const newPolicy = await policyOf('targetLoad: 0.85');
-    expect(causes(await compare({ old: school, new: both, newPolicy }))).toContain(
-      'fixed low-headroom 1.4: both',
-    );
+    expect(causes(await compare({ old: school, new: both, newPolicy }))).toContain('fixed low-headroom 1.4: both');
     expect(causes(await compare({ old: both, new: school, oldPolicy: newPolicy }))).toContain(
       'new low-headroom 1.4: both',
     );

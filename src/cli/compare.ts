@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import { compare } from '../compare.js';
+import { InputError } from '../errors.js';
 import { ARCHIVE_LIMIT_NAMES, type Limits, limitsWith } from '../limits.js';
 import type { Comparison } from '../report/compare/comparison.js';
 import { COMPARISON_FORMAT_NAMES, COMPARISON_FORMATS, type ComparisonFormatName } from '../report/compare/formats.js';
@@ -69,19 +70,23 @@ function parse(args: readonly string[]): Settings {
 
 async function comparisonOf(settings: Settings): Promise<Comparison> {
   const { limits, waivers, asOf } = settings;
-  const read = (file: string) => readArchive(file, limits);
   const policy = async (name: string | undefined) => (name === undefined ? undefined : policyNamed(name));
+  return compare({
+    old: await readSide(settings.old, limits),
+    new: await readSide(settings.new, limits),
+    oldPolicy: await policy(settings.oldPolicy),
+    newPolicy: await policy(settings.newPolicy),
+    ...(await givenBy({ waivers, 'as-of': asOf })),
+    limits,
+    onRuleFailure: printRuleFailure,
+  });
+}
+
+async function readSide(file: string, limits: Limits): Promise<Uint8Array> {
   try {
-    return await compare({
-      old: await read(settings.old),
-      new: await read(settings.new),
-      oldPolicy: await policy(settings.oldPolicy),
-      newPolicy: await policy(settings.newPolicy),
-      ...(await givenBy({ waivers, 'as-of': asOf })),
-      limits,
-      onRuleFailure: printRuleFailure,
-    });
+    return await readArchive(file, limits);
   } catch (cause) {
-    throw isFileError(cause) ? new CallError(`${cause.path} cannot be read (${cause.code})`) : cause;
+    if (cause instanceof InputError) throw new CallError(`${file}: ${cause.message} [${cause.code}]`);
+    throw isFileError(cause) ? new CallError(`${file} cannot be read (${cause.code})`) : cause;
   }
 }

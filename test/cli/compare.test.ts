@@ -98,25 +98,28 @@ describe('linebudget compare', () => {
 });
 
 describe('linebudget compare refuses', () => {
-  const report = (name: string) =>
-    `${at(name)} is a report, which was judged already; a policy takes two project archives`;
+  const judged = () => 'a report was judged already when it was made; a policy and waivers take two project archives';
   it.each<[string, string[], () => string]>([
-    ['a policy for a report', [at('old'), at('new.json'), '--policy', 'standard'], () => report('new.json')],
-    ['a policy for the other side', [at('old.json'), at('new'), '--new-policy', 'standard'], () => report('old.json')],
+    ['a policy for a report', [at('old'), at('new.json'), '--policy', 'standard'], judged],
+    ['a policy for the other side', [at('old.json'), at('new'), '--new-policy', 'standard'], judged],
     ['a file that is missing', [at('missing'), at('new')], () => `${at('missing')} cannot be read (ENOENT)`],
     ['a folder', [at('old'), folder], () => `${folder} cannot be read (EISDIR)`],
     [
       'a policy that is missing',
       [at('old'), at('new'), '--policy', at('no')],
-      () => `${at('no')} cannot be read (ENOENT)`,
+      () => `--policy ${at('no')} cannot be read (ENOENT)`,
     ],
     ['a policy that is none', [at('old'), at('new'), '--policy', at('letter')], () => `"${at('letter')}": `],
     ['what is no archive', [at('old'), at('letter')], () => 'new archive: the file is not a ZIP archive; '],
-    ['what is no archive beside a report', [at('letter'), at('new.json')], () => 'the file is not a ZIP archive; '],
+    [
+      'what is no archive beside a report',
+      [at('letter'), at('new.json')],
+      () => 'old archive: the file is not a ZIP archive; ',
+    ],
     [
       'a report of another version',
       [at('old'), at('other.json')],
-      () => `"${at('other.json')}": it is a report of version 7; version 1 is read [invalid-baseline]`,
+      () => `"new report": it is a report of version 7; version 1 is read [invalid-baseline]`,
     ],
     [
       'a file over the limit',

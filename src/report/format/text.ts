@@ -1,6 +1,6 @@
 import { count, sourceText } from '../../rules/words.js';
 import { percent } from '../../units.js';
-import type { Report, ReportFinding, ReportProject, ReportRule, ReportSegment } from '../report.js';
+import type { Report, ReportFinding, ReportProject, ReportRule, ReportSegment, WaiverMark } from '../report.js';
 import { bullet, table, wrap } from './layout.js';
 
 const BAR_CELLS = 20;
@@ -8,6 +8,9 @@ const MOST_PER_RULE = 10;
 
 /** What is said where a rule failed. */
 export const INCOMPLETE = 'INCOMPLETE: a rule failed by a fault of this tool; something may be missing.';
+
+/** What is said where every rule is off or lacks a fact: that is no success. */
+export const NOTHING_CHECKED = 'NOTHING WAS CHECKED: every rule is off, or lacks what it needs.';
 
 /** The report as a person reads it on a terminal: verdict, segments with their load, findings worst first. */
 export function formatText(report: Report): string {
@@ -27,16 +30,18 @@ export function formatText(report: Report): string {
 export function summaryLine({ summary }: Report): string {
   const { error = 0, warning = 0, note = 0 } = summary.findings;
   const counts = [count(error, 'error'), count(warning, 'warning'), count(note, 'note')].join(', ');
+  const waived = summary.waived === 0 ? '' : `, ${summary.waived} waived`;
   const incomplete = summary.complete ? '' : ' — INCOMPLETE, a rule failed';
-  return `${verdictSentence(summary)} ${counts}${incomplete}`;
+  const empty = summary.checks === 0 ? ' — NOTHING WAS CHECKED' : '';
+  return `${verdictSentence(summary)} ${counts}${waived}${incomplete}${empty}`;
 }
 
 function heading(report: Report): string {
-  const incomplete = report.summary.complete ? [] : ['', INCOMPLETE];
-  const { tool } = report;
-  return [`${tool.name} ${tool.version}: bus power audit`, '', verdictSentence(report.summary), ...incomplete].join(
-    '\n',
-  );
+  const { tool, summary } = report;
+  const incomplete = summary.complete ? [] : ['', INCOMPLETE];
+  const empty = summary.checks === 0 ? ['', NOTHING_CHECKED] : [];
+  const title = `${tool.name} ${tool.version}: bus power audit`;
+  return [title, '', verdictSentence(summary), ...incomplete, ...empty].join('\n');
 }
 
 /** How many segments are carried, and what is wrong with the others. */
@@ -162,7 +167,9 @@ function bar(utilisation: number, target: number): string {
 function findings(report: Report): string {
   if (report.findings.length === 0) return 'No findings.';
   const { error = 0, warning = 0, note = 0 } = report.summary.findings;
-  const title = `Findings: ${count(error, 'error')}, ${count(warning, 'warning')}, ${count(note, 'note')}`;
+  const { waived } = report.summary;
+  const accepted = waived === 0 ? '' : `; ${waived} waived, marked below`;
+  const title = `Findings: ${count(error, 'error')}, ${count(warning, 'warning')}, ${count(note, 'note')}${accepted}`;
   const groups = new Map<string, ReportFinding[]>();
   for (const finding of report.findings) {
     const key = `${finding.severity} ${finding.rule}`;
@@ -184,9 +191,43 @@ function findingGroup(group: readonly ReportFinding[], rules: ReadonlyMap<string
     `${first.severity.toUpperCase()}  ${rule.title}  [${rule.id}]`,
     bullet('  Why:', rule.why),
     bullet('  Limit:', `${rule.limit} (${sourceText(rule)})`),
-    ...shown.flatMap(({ message, remedy }) => [bullet('  -', message), bullet('    Do:', remedy)]),
+    ...shown.flatMap(findingLines),
     ...(rest > 0 ? [`  - ${shown.length} shown of ${group.length}; the JSON report has all of them`] : []),
   ].join('\n');
+}
+
+function findingLines(finding: ReportFinding): string[] {
+  const { message, remedy, waiver, sinceBaseline, fingerprint } = finding;
+  const since = sinceBaseline === null || sinceBaseline === 'unchanged' ? '' : `(${sinceBaseline}) `;
+  return [
+    bullet('  -', `${since}${message}`),
+    bullet('    Figure:', `${figureText(finding)} [${fingerprint.slice(0, SHORT_FINGERPRINT)}]`),
+    ...(waiver === null ? [bullet('    Do:', remedy)] : [bullet('    Waived:', waiverText(waiver))]),
+  ];
+}
+
+/** How a fingerprint begins: what the command that waives a finding takes. The JSON report has all of it. */
+const SHORT_FINGERPRINT = 12;
+
+/** The figure of a finding against its limit: `load 700 mA, at most 640 mA: 60 mA beyond (set by policy file, targetLoad)`. */
+export function figureText({ measure }: ReportFinding): string {
+  const { quantity, unit, value, limit, holds, margin, breakEvenMa, limitFrom } = measure;
+  const told = (figure: number) => (unit === 'mA' ? `${figure} mA` : String(figure)); // what is counted names itself
+  const found = value === null ? `${quantity} not known` : `${quantity} ${told(value)}`;
+  const bound = limit === null ? 'limit not known' : `${holds} ${told(limit)}`;
+  const by = margin === null ? '' : `; ${told(Math.abs(margin))} ${margin < 0 ? 'beyond' : 'within'}`;
+  const turn = breakEvenMa === null ? '' : `; turns at ${breakEvenMa} mA for each assumed device`;
+  const from =
+    limitFrom.setBy === null
+      ? ''
+      : `; limit by ${limitFrom.setBy}${limitFrom.key === null ? '' : ` (${limitFrom.key})`}`;
+  return `${found}, ${bound}${by}${turn}${from}`;
+}
+
+function waiverText({ reason, author, expires, accepted, raiseAbove }: WaiverMark): string {
+  const figure =
+    accepted === null ? '' : `; accepted at ${accepted}${raiseAbove === null ? '' : `, again above ${raiseAbove}`}`;
+  return `${reason} (${author}, until ${expires}${figure})`;
 }
 
 function coverage({ coverage: entries, rules, segments }: Report): string {
@@ -194,19 +235,25 @@ function coverage({ coverage: entries, rules, segments }: Report): string {
   const reasons = new Map<string, number>();
   for (const { missing } of entries) if (missing !== null) reasons.set(missing, (reasons.get(missing) ?? 0) + 1);
   const failed = of('failed') > 0 ? `, ${of('failed')} FAILED` : '';
+  const off = rules.filter(({ inForce }) => inForce === 'off').map(({ id }) => id);
   const lines = [
     `Coverage: ${count(rules.length, 'rule')} on ${count(segments.length, 'segment')}, some on the installation as well: ${of('passed')} passed, ${of('found')} found something, ${of('skipped')} skipped${failed}`,
     ...[...reasons].sort(([, a], [, b]) => b - a).map(([reason, n]) => `  ${n} skipped: ${reason}`),
+    ...(off.length === 0 ? [] : [bullet('  Off by the policy:', off.join(', '))]),
   ];
   return lines.join('\n');
 }
 
-function basis({ summary, policy, archive }: Report): string {
+function basis({ summary, policy, archive, unknowns, asOf, baseline }: Report): string {
   const { declared, overridden, assumed } = summary.currents;
   const { targetLoad, assumedCurrentMa } = policy.values;
+  const own = Object.keys(policy.setBy).filter((key) => policy.setBy[key] === 'policy file');
   return [
     `Currents: ${declared} declared, ${overridden} overridden, ${assumed} assumed at ${assumedCurrentMa} mA (loads marked *)`,
-    `Policy: target ${percent(targetLoad)} of the rating; sha-256 ${policy.sha256}`,
+    ...(unknowns.length === 0 ? [] : [`Data sheets to look up: ${unknowns.length} (linebudget unknowns lists them)`]),
+    `Policy: ${policy.extends}${own.length === 0 ? '' : `, changed in ${own.join(', ')}`}; target ${percent(targetLoad)} of the rating; sha-256 ${policy.sha256}`,
+    ...(asOf === null ? [] : [`Waivers: judged as of ${asOf}; ${summary.waived} of the findings waived`]),
+    ...(baseline === null ? [] : [`Baseline: the report of archive sha-256 ${baseline.sha256} by ${baseline.tool}`]),
     `Archive: ${archive.bytes} bytes, ${count(archive.parts.length, 'part')} read; sha-256 ${archive.sha256}`,
   ].join('\n');
 }
