@@ -72,7 +72,6 @@ export const policySchema = section({
 
 export type Policy = z.infer<typeof policySchema>;
 export type PolicyKey = keyof Policy;
-export type SupplyInStock = Policy['stock'][number];
 export type PlannedGrowth = Policy['growth'][number];
 
 /** The policies that are built in; a policy file may extend one of them. */
@@ -86,5 +85,3 @@ export const policyFileSchema = section({
   extends: oneOf(BUILT_IN_NAMES, 'the built-in policy that this one changes').optional(),
   ...policySchema.partial().shape,
 });
-
-export type PolicyFile = z.infer<typeof policyFileSchema>;

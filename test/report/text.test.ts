@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { audit } from '../../src/audit.js';
+import { builtIn, readPolicy } from '../../src/policy/effective.js';
 import { table } from '../../src/report/format/layout.js';
 import { formatText, summaryLine } from '../../src/report/format/text.js';
 import type { Report } from '../../src/report/report.js';
@@ -43,6 +44,53 @@ describe('the report as text', () => {
     }
     const severities = folded.match(/\b(ERROR|WARNING|NOTE)(?= .*?\[)/g) ?? [];
     expect(severities).toEqual([...severities].sort((a, b) => ORDER.indexOf(a) - ORDER.indexOf(b)));
+  });
+
+  it('gives each finding its figure, its limit, who set it, and how its fingerprint begins', async () => {
+    const report = await audit(await fixtureArchive('school'));
+    const folded = formatText(report).replace(/\s+/g, ' ');
+    for (const { measure, fingerprint } of report.findings) {
+      const value = measure.value === null ? 'not known' : measure.value;
+      expect(folded).toContain(`${measure.quantity} ${value}`);
+      expect(folded).toContain(`[${fingerprint.slice(0, 12)}]`);
+    }
+    expect(folded).toContain('Figure: load 362.7 mA, at most 320 mA; 42.7 mA beyond [');
+    expect(folded).toContain('load 141.5 mA, at most 128 mA; 13.5 mA beyond; limit by common-practice (targetLoad)');
+    expect(folded).toContain('supplies 0, at least 1; 1 beyond');
+  });
+
+  it('marks what is waived, with why, who and until when, and counts it apart', async () => {
+    const plain = await audit(await fixtureArchive('school'));
+    const [first] = plain.findings;
+    const terms = { reason: 'ordered', author: 'planning', expires: '2027-01-31', accepted: '114 %' };
+    const waiver = { ...terms, fingerprint: first?.fingerprint ?? '', rule: 'overloaded-segment' } as const;
+    const report = await audit(await fixtureArchive('school'), { waivers: [waiver], asOf: '2027-01-31' });
+    const folded = formatText(report).replace(/\s+/g, ' ');
+    expect(folded).toContain('Findings: 8 errors, 11 warnings, 5 notes; 1 waived, marked below');
+    expect(folded).toContain('Waived: ordered (planning, until 2027-01-31; accepted at 114 %)');
+    expect(folded).toContain('Waivers: judged as of 2027-01-31; 1 of the findings waived');
+    expect(summaryLine(report)).toContain('5 notes, 1 waived');
+    expect(formatText(plain)).not.toMatch(/[Ww]aive/);
+  });
+
+  it('tells what is new or worse than the baseline', async () => {
+    const file = await fixtureArchive('school');
+    const report = await audit(file, { policy: builtIn('conservative'), baseline: await audit(file) });
+    const text = formatText(report);
+    expect(text).toMatch(/- \(new\) Line 1\.5 is charged/);
+    expect(text).toMatch(/- \(worsened\) Line 1\.4 is charged/);
+    expect(text).toContain('Baseline: the report of archive sha-256 ');
+    expect(text).toMatch(/^Policy: conservative; target 70\.0 %/m);
+  });
+
+  it('never passes silence for success: rules that are off are named, and so is that nothing was checked', async () => {
+    const severities = Object.fromEntries(RULES.map(({ id }) => [id, 'off']));
+    const policy = await readPolicy(JSON.stringify({ severities }), 'policy');
+    const report = await audit(await fixtureArchive('house'), { policy });
+    expect(formatText(report)).toContain('NOTHING WAS CHECKED');
+    expect(formatText(report)).toMatch(/Off by the policy: overloaded-segment, missing-supply/);
+    expect(summaryLine(report)).toContain('NOTHING WAS CHECKED');
+    expect(formatText(await audit(await fixtureArchive('house')))).not.toMatch(/NOTHING|Off by/);
   });
 
   it('says that a list is cut, and how long it is', async () => {

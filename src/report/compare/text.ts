@@ -44,7 +44,9 @@ const INPUTS = { archive: 'the archive', policy: 'the policy', tool: 'the tool',
 function inputs({ inputs: held }: Comparison): string {
   const names = Object.keys(INPUTS) as (keyof typeof INPUTS)[];
   const differing = names.filter((name) => held[name] === 'differs').map((name) => INPUTS[name]);
-  return differing.length === 0 ? 'Both audits are of the same.' : wrap(`What differs: ${list(differing)}.`);
+  return differing.length === 0
+    ? 'Both audits are of the same archive, by the same policy and version.'
+    : wrap(`What differs: ${list(differing)}.`);
 }
 
 function section(title: string, changes: readonly FindingChange[], withRemedy: boolean): string {
