@@ -4,6 +4,8 @@ import { fileURLToPath } from 'node:url';
 import { cruise } from 'dependency-cruiser';
 import JSZip from 'jszip';
 import { describe, expect, it } from 'vitest';
+import { AUDIT_FORM, COMPARISON_FORM } from '../src/http/forms.js';
+import { FORMATS } from '../src/report/format/index.js';
 import { FIXTURES, fixtureParts } from './support/archives.js';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
@@ -24,6 +26,19 @@ describe('the project', () => {
   it('has the rules and limits of the code in the README', async () => {
     const { withTables } = await import('./support/readme.mjs');
     expect(read('README.md'), 'run npm run readme').toBe(withTables(read('README.md')));
+  });
+
+  it('has the formats and form fields of the code in the README', () => {
+    const rows = read('README.md')
+      .split('\n')
+      .filter((line) => line.startsWith('| '));
+    for (const [name, { mediaType }] of Object.entries(FORMATS)) {
+      const row = rows.find((line) => line.includes(`\`${name}\``) && line.includes(`\`${mediaType}\``));
+      expect(row, `the table of formats lacks ${name} as ${mediaType}`).toBeDefined();
+    }
+    const fieldsOf = (path: string) => rows.find((line) => line.startsWith(`| form fields of \`${path}\``)) ?? '';
+    for (const field of Object.keys(AUDIT_FORM)) expect(fieldsOf('/v1/audits')).toContain(`\`${field}\``);
+    for (const field of Object.keys(COMPARISON_FORM)) expect(fieldsOf('/v1/comparisons')).toContain(`\`${field}\``);
   });
 
   it('names no download address in the lock file', () => {
