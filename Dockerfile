@@ -14,6 +14,8 @@ COPY --from=build /app/package.json ./
 COPY --from=build /app/node_modules ./node_modules
 COPY --from=build /app/dist ./dist
 COPY openapi.yaml LICENSE README.md ./
+# By its name from any folder, for builds that mount their own.
+RUN ln -s /app/dist/cli/main.js /usr/local/bin/linebudget
 USER node
 EXPOSE 8080
 # The service finishes the audits in flight when it is told to stop.
@@ -21,5 +23,5 @@ STOPSIGNAL SIGTERM
 HEALTHCHECK --interval=10s --timeout=3s --start-period=5s \
   CMD ["node", "-e", "fetch('http://127.0.0.1:8080/readyz').then(({ ok }) => process.exit(ok ? 0 : 1), () => process.exit(1))"]
 # As it is it does not start: tokens (--config) or --open are for whoever runs it to say.
-ENTRYPOINT ["node", "dist/cli/main.js"]
+ENTRYPOINT ["linebudget"]
 CMD ["serve", "--host", "0.0.0.0", "--port", "8080"]

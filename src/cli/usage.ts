@@ -23,6 +23,11 @@ export const UNKNOWNS_FORMATS = ['csv', 'json', 'text'] as const;
 
 export const USAGE = `Usage:
   linebudget audit FILE…      audit project archives
+      --policy NAME           judge by it: a policy file, or ${BUILT_IN_NAMES.join(', ')}
+      --products FILE         what data sheets say, as a list that "unknowns" made, filled in
+      --waivers FILE          findings that are accepted
+      --as-of DATE            the day on which waivers are judged, YYYY-MM-DD, UTC (default today)
+      --baseline REPORT       an earlier report in JSON; findings are marked by it
       --format NAME           ${FORMAT_NAMES.join(', ')} (default text); of several archives ${FORMATS_OF_SEVERAL.join(' or ')}
       --out FILE              write the report there instead of to standard output
       --fail-on SEVERITY      ${FAIL_ON.join(', ')}: exit ${EXIT.findings} from this severity on (default error)
@@ -30,6 +35,7 @@ export const USAGE = `Usage:
   linebudget unknowns FILE…   list the products whose data sheet has to be looked up, over all the archives
       --format NAME           ${UNKNOWNS_FORMATS.join(', ')} (default text); csv has columns to be filled in
       --out FILE              write the list there instead of to standard output
+      --policy, --products    as of audit
       --limit NAME=VALUE      set a limit on archives; may be repeated
   linebudget compare OLD NEW  compare two project archives, or JSON reports of such
       --format NAME           ${COMPARISON_FORMAT_NAMES.join(' or ')} (default text)
@@ -37,6 +43,7 @@ export const USAGE = `Usage:
       --policy NAME           judge archives by it: a policy file, or ${BUILT_IN_NAMES.join(', ')}
       --old-policy NAME       the same for OLD only
       --new-policy NAME       the same for NEW only
+      --waivers, --as-of      as of audit
       --fail-on CHANGE        ${FAIL_ON_CHANGE.join(', ')}: exit ${EXIT.findings} if such a
                               finding is new or worsened (default new:error)
       --limit NAME=VALUE      set a limit on archives; may be repeated
@@ -47,7 +54,10 @@ export const USAGE = `Usage:
       --expires DATE          the last day on which it counts, YYYY-MM-DD, UTC
       --raise-above 'N UNIT'  the figure beyond which it counts again (default the one it has now)
       --waivers FILE          add the entry to this list instead of printing it
+      --policy, --products    as of audit
       --limit NAME=VALUE      set a limit on archives; may be repeated
+  linebudget policy [NAME]    print a policy (default ${BUILT_IN_NAMES[0]}) with who set each value
+      --format NAME           ${RULES_FORMATS.join(' or ')} (default text)
   linebudget rules [ID]       list the rules, or explain one
       --format NAME           ${RULES_FORMATS.join(' or ')} (default text)
   linebudget serve            start the HTTP service

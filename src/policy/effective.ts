@@ -5,8 +5,8 @@ import { BUILT_IN, COMMON_PRACTICE, POLICY_SOURCES, type Source } from './built-
 import type { ProductOverride } from './overrides.js';
 import { BUILT_IN_NAMES, type BuiltInName, type Policy, type PolicyKey, policyFileSchema } from './policy.js';
 
-/** Who set a value: one of the built-in policies, or the file. */
-export type SetBy = BuiltInName | 'policy file';
+/** Who set a value: one of the built-in policies, or a file. */
+export type SetBy = BuiltInName | 'policy file' | 'product list';
 
 /** A policy with all of its values, and who set each. */
 export interface EffectivePolicy {
@@ -61,14 +61,15 @@ export function withProducts(policy: EffectivePolicy, products: readonly Product
   return {
     ...policy,
     values: { ...policy.values, products: [...products, ...policy.values.products] },
-    setBy: { ...policy.setBy, products: 'policy file' },
+    setBy: { ...policy.setBy, products: 'product list' },
   };
 }
 
 /** Where a value is from: the source of a built-in one; of one that was set by hand, that. */
 export function sourceOf(key: PolicyKey, { setBy }: EffectivePolicy): Source {
-  if (setBy[key] !== 'policy file') return POLICY_SOURCES[key];
-  return { basis: POLICY_SOURCES[key].basis, source: `set by the policy file (${key})` };
+  const by = setBy[key];
+  if (by !== 'policy file' && by !== 'product list') return POLICY_SOURCES[key];
+  return { basis: 'set by hand', source: `set by hand in the ${by} (${key})` };
 }
 
 /** SHA-256 over the effective policy: two reports with the same digest judged by the same measures. */

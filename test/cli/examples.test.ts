@@ -28,7 +28,7 @@ interface Block {
 }
 
 /** In a script, an entry of one or a value; what the image runs counts as well. The service does not end by itself. */
-const COMMAND = /^ *(?:- |entry: )?((?:(?:npx )?linebudget|(?:docker run .*|node) \/app\/dist\/cli\/main\.js) .*)$/;
+const COMMAND = /^ *(?:- |entry: )?((?:(?:npx )?linebudget|docker run .* registry\.example\/linebudget) .*)$/;
 
 function exampleOf(line: string): Example[] {
   const [, found] = COMMAND.exec(line) ?? [];
@@ -46,8 +46,7 @@ const blocks: Block[] = fromMarkdown(readFileSync(join(ROOT, 'README.md'), 'utf8
 /** The container's engine, and what is in its image: of a line for it runs what follows the program. */
 const STAND_INS = `
 npx() { "$@"; }
-docker() { while [ "$1" != /app/dist/cli/main.js ]; do shift; done; shift; linebudget "$@"; }
-node() { shift; linebudget "$@"; }
+docker() { while [ "$1" != registry.example/linebudget ]; do shift; done; shift; linebudget "$@"; }
 `;
 
 /** A copy of what the examples run on: the demo archive as the project's, and as that of the main branch. */
@@ -101,7 +100,7 @@ describe('the examples of the README', () => {
     for (const name of ['audit', 'unknowns', 'policy', 'waive', 'compare', 'rules', 'token', '--help']) {
       expect(commands.filter((command) => command.includes(`linebudget ${name}`)).length, name).toBeGreaterThan(0);
     }
-    expect(commands.filter((command) => command.includes('/app/dist/cli/main.js')).length).toBe(6);
+    expect(commands.filter((command) => command.includes('registry.example/linebudget')).length).toBe(4);
   });
 
   it.each(withExamples.map((one) => [one.block.examples[0]?.command, one] as const))(

@@ -247,7 +247,9 @@ function coverage({ coverage: entries, rules, segments }: Report): string {
 function basis({ summary, policy, archive, unknowns, asOf, baseline }: Report): string {
   const { declared, overridden, assumed } = summary.currents;
   const { targetLoad, assumedCurrentMa } = policy.values;
-  const own = Object.keys(policy.setBy).filter((key) => policy.setBy[key] === 'policy file');
+  const own = Object.keys(policy.setBy).filter((key) =>
+    ['policy file', 'product list'].includes(policy.setBy[key] ?? ''),
+  );
   return [
     `Currents: ${declared} declared, ${overridden} overridden, ${assumed} assumed at ${assumedCurrentMa} mA (loads marked *)`,
     ...(unknowns.length === 0 ? [] : [`Data sheets to look up: ${unknowns.length} (linebudget unknowns lists them)`]),
