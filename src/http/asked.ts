@@ -9,8 +9,8 @@ import { RequestError } from './problems.js';
 export interface Asked {
   /** One of the formats that there are of what is asked for. */
   readonly format: string;
-  /** The built-in policy where no file is sent. */
-  readonly policy: BuiltInName;
+  /** The built-in policy where no file is sent; null where none is asked for. */
+  readonly policy: BuiltInName | null;
   /** The day on which waivers are judged, UTC. */
   readonly asOf: string;
   /** What the formats call the archive. */
@@ -36,8 +36,9 @@ export function askedOf(request: FastifyRequest, formats: Formats, today: string
       throw malformed(`the address takes ${QUERY.join(', ')}, not ${quoted(name)}`);
   }
   const value = (name: (typeof QUERY)[number]) => single(name, query[name]);
-  const policy = value('policy') ?? 'common-practice';
-  if (!isBuiltIn(policy)) throw malformed(`policy takes ${BUILT_IN_NAMES.join(', ')}, not ${quoted(policy)}`);
+  const policy = value('policy') ?? null;
+  if (policy !== null && !isBuiltIn(policy))
+    throw malformed(`policy takes ${BUILT_IN_NAMES.join(', ')}, not ${quoted(policy)}`);
   const asOf = value('asOf') ?? today;
   if (!isDay(asOf)) throw malformed(`asOf takes a day such as 2027-03-31, not ${quoted(asOf)}`);
   const archiveName = value('archiveName') ?? 'archive';

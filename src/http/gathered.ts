@@ -12,9 +12,9 @@ interface Coming {
   isRefused: boolean;
 }
 
-/** How much of a request a body may be. */
+/** How much of a request a body may be: all bodies of one together are bounded by `uploadBytes`. */
 export interface Share {
-  /** The limit that bounds it. */
+  /** The limit that bounds it by itself. */
   readonly limit: 'uploadBytes' | 'documentBytes';
   /** Bytes of the request that were gathered before. */
   readonly before: number;
@@ -51,14 +51,16 @@ async function collected(
   { limit, before }: Share,
 ): Promise<Uint8Array> {
   const room = roomOf(request);
-  const most = limit === 'uploadBytes' ? limits.uploadBytes - before : limits[limit];
+  const left = limits.uploadBytes - before;
+  const bound = limits[limit] <= left ? limit : 'uploadBytes';
+  const most = Math.min(limits[limit], left);
   const announced = limit === 'uploadBytes' ? announcedBytes(request) : undefined;
-  let memory = new Uint8Array(Math.min(announced ?? FIRST_BYTES, most));
+  let memory = new Uint8Array(Math.min(announced === undefined ? FIRST_BYTES : announced - before, most));
   let length = 0;
   for await (const piece of pieces) {
     if (coming.isRefused) break;
     const needed = length + piece.length;
-    if (needed > most) throw tooLarge(undefined, limits[limit], limit);
+    if (needed > most) throw tooLarge(undefined, limits[bound], bound);
     room.hold(before + needed);
     if (needed > memory.length) memory = enlarged(memory, Math.min(Math.max(needed, 2 * memory.length), most));
     memory.set(piece, length);

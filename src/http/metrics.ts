@@ -50,7 +50,7 @@ async function createMeters(load: () => Load & { readonly inFlight: number }): P
   const registers = [registry];
   const audits = new Counter({
     name: 'linebudget_audits_total',
-    help: 'Requests for an audit, by how they ended: report, aborted, or the code of the problem.',
+    help: 'Requests for an audit or a comparison, by how they ended: report, aborted, or the code of the problem.',
     labelNames: ['outcome'],
     registers,
   });
@@ -69,7 +69,11 @@ async function createMeters(load: () => Load & { readonly inFlight: number }): P
         this.set(value());
       },
     });
-  gauge('linebudget_audits_in_flight', 'Requests for an audit that are sent, wait or run.', () => load().inFlight);
+  gauge(
+    'linebudget_audits_in_flight',
+    'Requests for an audit or a comparison that are sent, wait or run.',
+    () => load().inFlight,
+  );
   gauge('linebudget_audits_waiting', 'Audits that wait for a thread; auditQueue may.', () => load().waiting);
   gauge('linebudget_audits_running', 'Audits that run; auditThreads may at once.', () => load().running);
   gauge('process_resident_memory_bytes', 'Memory of the process, worker threads included.', () =>

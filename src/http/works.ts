@@ -2,7 +2,7 @@ import { type AuditOptions, audit } from '../audit.js';
 import { compare } from '../compare.js';
 import { InputError, type InputFault } from '../errors.js';
 import { type Document, type DocumentName, readGiven } from '../given.js';
-import { builtIn, type EffectivePolicy, readPolicy } from '../policy/effective.js';
+import { builtIn, DEFAULT_POLICY, type EffectivePolicy, readPolicy } from '../policy/effective.js';
 import { COMPARISON_FORMATS, type ComparisonFormatName } from '../report/compare/formats.js';
 import { FORMATS, type FormatName } from '../report/format/index.js';
 import type { Asked } from './asked.js';
@@ -25,7 +25,7 @@ async function auditOf(files: Files, asked: Asked, options: Options): Promise<st
     ...documentOf('waivers', waivers),
     ...documentOf('baseline', baseline),
   };
-  const given = await readGiven(documents, builtIn(asked.policy));
+  const given = await readGiven(documents, policyAsked(asked) ?? DEFAULT_POLICY);
   const report = await audit(fileOf(files, 'archive'), { ...given, asOf: asked.asOf, ...options });
   return FORMATS[asked.format as FormatName].format(report, { archive: asked.archiveName });
 }
@@ -45,9 +45,8 @@ async function comparisonOf(files: Files, asked: Asked, options: Options): Promi
   return COMPARISON_FORMATS[asked.format as ComparisonFormatName].format(comparison);
 }
 
-/** Reports were judged already, so nothing is a policy that nobody asked for. */
 function policyAsked({ policy }: Asked): EffectivePolicy | undefined {
-  return policy === 'common-practice' ? undefined : builtIn(policy);
+  return policy === null ? undefined : builtIn(policy);
 }
 
 async function policyOf(bytes: Uint8Array, name: string): Promise<EffectivePolicy> {

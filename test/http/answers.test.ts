@@ -3,8 +3,11 @@ import { readdirSync } from 'node:fs';
 import type { Socket } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { INPUT_FAULTS } from '../../src/errors.js';
+import type { DocumentName } from '../../src/given.js';
 import type { AuditRunner } from '../../src/http/pool.js';
 import { REQUEST_FAULTS, RequestError } from '../../src/http/problems.js';
+import { COMPARISON_FORMAT_NAMES } from '../../src/report/compare/formats.js';
+import { FORMAT_NAMES } from '../../src/report/format/index.js';
 import { RULES } from '../../src/rules/index.js';
 import { bearer, byToken, TOKEN } from '../support/access.js';
 import { FIXTURES, fixtureArchive } from '../support/archives.js';
@@ -12,8 +15,10 @@ import { BAD_ARCHIVES } from '../support/bad-archives.js';
 import { checkOf, objections } from '../support/openapi.js';
 import {
   answerOn,
+  compared,
   exchange,
   FORM,
+  filesForm,
   form,
   head,
   open,
@@ -54,7 +59,7 @@ describe('every route answers as documented', () => {
     ['/v1/rules', '/v1/rules'],
     ...RULES.map(({ id }) => ['/v1/rules/{id}', `/v1/rules/${id}`]),
     ['/v1/limits', '/v1/limits'],
-    ['/v1/schemas/{name}', '/v1/schemas/report'],
+    ...['report', 'comparison', 'policy', 'waivers'].map((name) => ['/v1/schemas/{name}', `/v1/schemas/${name}`]),
     ['/healthz', '/healthz'],
     ['/readyz', '/readyz'],
     ['/openapi.yaml', '/openapi.yaml'],
@@ -71,10 +76,28 @@ describe('every route answers as documented', () => {
     for (const rule of rules) expect(JSON.parse((await get(`/v1/rules/${rule.id}`)).body)).toEqual(rule);
   });
 
-  it.each(['application/json', 'text/plain'])('POST /v1/audits as %s', async (accept) => {
-    const answer = await read(upload(server.url, await fixtureArchive('school'), { ...ZIP, accept }));
+  it.each(FORMAT_NAMES)('POST /v1/audits?format=%s', async (format) => {
+    const answer = await read(upload(server.url, await fixtureArchive('school'), ZIP, `?format=${format}`));
     expect(answer.status).toBe(200);
     expect(objections('/v1/audits', 'post', answer)).toEqual([]);
+  });
+
+  it.each(COMPARISON_FORMAT_NAMES)('POST /v1/comparisons?format=%s', async (format) => {
+    const files = { old: await fixtureArchive('twin-old'), new: await fixtureArchive('twin-new') };
+    const answer = await read(compared(server.url, filesForm(files), FORM, `?format=${format}`));
+    expect(answer.status).toBe(200);
+    expect(objections('/v1/comparisons', 'post', answer)).toEqual([]);
+  });
+
+  it('POST /v1/comparisons is of the schema that is served, and not with a word more', async () => {
+    const check = checkOf(JSON.parse((await get('/v1/schemas/comparison')).body));
+    const files = { old: await fixtureArchive('school'), new: await fixtureArchive('house') };
+    const answer = await read(compared(server.url, filesForm(files)));
+    const comparison = JSON.parse(answer.body);
+    expect(check(comparison)).toEqual([]);
+    expect(check({ ...comparison, more: 1 })).not.toEqual([]);
+    const body = JSON.stringify({ ...comparison, segmentsUnchanged: '3' });
+    expect(objections('/v1/comparisons', 'post', { ...answer, body })).not.toEqual([]);
   });
 });
 
@@ -172,10 +195,19 @@ async function guardedAnswer(...asks: readonly Record<string, string>[]): Promis
   return answers.at(-1) as RawAnswer;
 }
 
+/** The answer to an archive with a file beside it that cannot be used. */
+async function answerWith(field: DocumentName): Promise<RawAnswer> {
+  return uploaded(filesForm({ archive: await fixtureArchive('house'), [field]: '[' }), FORM);
+}
+
 const PROBLEMS: readonly Problem[] = [
   ...BAD_ARCHIVES.map(({ code, bytes }): Problem => ({ code, answer: async () => uploaded(await bytes()) })),
   { code: 'limit-exceeded', answer: () => exchange(server.port, head({ ...ZIP, 'content-length': 2 ** 40 })) },
   { code: 'malformed-request', answer: () => uploaded(form([]), FORM) },
+  { code: 'invalid-policy', answer: () => answerWith('policy') },
+  { code: 'invalid-product-list', answer: () => answerWith('products') },
+  { code: 'invalid-waivers', answer: () => answerWith('waivers') },
+  { code: 'invalid-baseline', answer: () => answerWith('baseline') },
   { code: 'malformed-request', path: '/v1/rules/{id}', answer: () => get('/v1/rules/%zz') },
   { code: 'malformed-request', path: '/healthz', answer: () => exchange(server.port, 'HELLO\r\n\r\n') },
   { code: 'token-missing', answer: () => guardedAnswer({}) },

@@ -88,7 +88,7 @@ describe('Accept', () => {
       const problem = (await answer.json()) as { type: string; detail: string };
       expect(problem.type).toBe('urn:linebudget:problem:not-acceptable');
       const offered = new Set(Object.values(FORMATS).map(({ mediaType }) => mediaType));
-      expect(problem.detail).toBe(`the report comes as ${[...offered].join(', ')}`);
+      expect(problem.detail).toBe(`the answer comes as ${[...offered].join(', ')}`);
     },
   );
 });

@@ -1,9 +1,22 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { AUDIT_FORM, COMPARISON_FORM } from '../../src/http/forms.js';
 import { bearer, byToken, TOKEN } from '../support/access.js';
 import { fixtureParts, zip } from '../support/archives.js';
 import { Log } from '../support/log.js';
 import { rawZip } from '../support/raw-zip.js';
-import { exchange, form, head, type Server, startServer, stubRunner, upload, ZIP } from '../support/server.js';
+import {
+  compared,
+  exchange,
+  FORM,
+  filesForm,
+  form,
+  head,
+  type Server,
+  startServer,
+  stubRunner,
+  upload,
+  ZIP,
+} from '../support/server.js';
 
 /** A word that is found again, and one behind it that an error text has to have cut off. */
 const CANARY = 'canary7f3a';
@@ -77,6 +90,77 @@ const ARCHIVES: readonly Planted[] = [
   { what: 'no archive', bytes: () => Buffer.from(LONG) },
 ];
 
+const KEY = 'a'.repeat(32);
+
+/** Files beside an archive, by field: read and refused, by what reads the text and by what holds it against a shape. */
+const DOCUMENTS: readonly (readonly [field: string, text: string])[] = [
+  ['policy', `# ${LONG}\ntargetLoad: 0.7`],
+  ['policy', `products: [{ orderNumber: ${CANARY}, currentMa: 5, note: ${CANARY} }]`],
+  ...['policy', 'oldPolicy', 'newPolicy', 'waivers'].flatMap((field) =>
+    [
+      LONG,
+      `${LONG}: ${LONG}`,
+      `"${LONG}": [${LONG}`,
+      `a: !${LONG} ${LONG}`,
+      `a: &${LONG} 1\nb: *${LONG}\n? ${LONG}\n? ${LONG}`,
+      `%${LONG}\n---\n${LONG}`,
+      `a: "${LONG}\\q`,
+      `a: ${LONG}\n ${LONG}\n- ${LONG}`,
+      `a: 1\n...\n${LONG}`,
+      `\t${LONG}: |${LONG}`,
+      `{"${LONG}": "${LONG}"`,
+    ].map((text) => [field, text] as const),
+  ),
+  ['policy', `targetLoad: ${LONG}\nstock: [{ ratingMa: ${LONG}, kinds: [${LONG}] }]\nseverities: { ${LONG}: off }`],
+  ['policy', `growth: [{ line: ${LONG}, ${LONG}: 1 }]\nproducts: [{ id: "${LONG}", kind: ${LONG}, note: "" }]`],
+  ['waivers', waiverOf(`reason: ${CANARY}, author: ${CANARY}, expires: 2027-06-30`)],
+  ['waivers', waiverOf(`reason: ${LONG}, author: ${LONG}, expires: ${LONG}, accepted: ${LONG}, ${LONG}: 1`)],
+  ['products', `productId,currentMa,note,${CANARY}\n${CANARY},5,${CANARY},${CANARY}`],
+  ['products', LONG],
+  ['products', `${LONG},${LONG}\n${LONG}`],
+  ['products', `productId,currentMa,note\n${LONG},${LONG},${LONG},${LONG}\n${LONG}\n*${LONG},1,${LONG}`],
+  ['products', `productId,currentMa\n"${LONG}`],
+  ['products', `productId;currentMa\n${LONG};1\n${LONG};2`],
+  ['baseline', LONG],
+  ['baseline', `{"${LONG}": "${LONG}"}`],
+  ['baseline', `{"reportVersion": 1, "${LONG}": "${LONG}", "findings": ["${LONG}"]}`],
+  ['baseline', `{"reportVersion": "${LONG}"}`],
+  ['old', `{"reportVersion": 1, "${LONG}": "${LONG}"}`],
+  ['new', LONG],
+];
+
+function waiverOf(values: string): string {
+  return `waivers: [{ fingerprint: ${KEY}, rule: low-headroom, ${values} }]`;
+}
+
+/** Each in a form, for an audit or a comparison, whichever has the field. */
+async function sendDocuments({ url }: Server): Promise<void> {
+  const archive = await zip(house);
+  const headers = { ...FORM, ...HEADERS, ...bearer(TOKEN.auditor) };
+  for (const [field, text] of DOCUMENTS) {
+    for (const data of [Buffer.from(text), Buffer.concat([Buffer.from(text), Buffer.of(0xff)])]) {
+      if (field in AUDIT_FORM) await noteAll([upload(url, filesForm({ archive, [field]: data }), headers)]);
+      const both = { old: archive, new: archive, [field]: data };
+      if (field in COMPARISON_FORM) await noteAll([compared(url, filesForm(both), headers)]);
+    }
+  }
+}
+
+/** What an address may ask for, and what it may not. */
+async function sendOddQueries({ url }: Server): Promise<void> {
+  const archive = await zip(house);
+  const allowed = bearer(TOKEN.auditor);
+  const ask = (query: string) => upload(url, archive, { ...ZIP, ...allowed }, query);
+  await noteAll([
+    ask(`?archiveName=${CANARY}&format=annotations`),
+    ask(`?archiveName=${LONG}&format=junit`),
+    ask(`?archiveName=${LONG}%00`),
+    ...['format', 'policy', 'asOf', LONG, `%zz${CANARY}`].map((name) => ask(`?${name}=${LONG}`)),
+    ask(`?format=${CANARY}&format=${CANARY}`),
+    compared(url, filesForm({}), { ...FORM, ...allowed }, `?${LONG}=${LONG}`),
+  ]);
+}
+
 const log = new Log();
 const statuses: number[] = [];
 const details: string[] = [];
@@ -139,6 +223,8 @@ beforeAll(async () => {
   for (const { bytes } of ARCHIVES) {
     await noteAll([upload(server.url, await bytes(), { ...ZIP, ...HEADERS, ...bearer(TOKEN.auditor) })]);
   }
+  await sendDocuments(server);
+  await sendOddQueries(server);
   await sendOddRequests(server);
   await server.stop();
 }, 120_000);
@@ -154,7 +240,7 @@ describe('a word in every place that a client can choose', () => {
   });
 
   it('is in no line of the log, at the finest level', () => {
-    expect(log.entries.length).toBeGreaterThan(2 * ARCHIVES.length);
+    expect(log.entries.length).toBeGreaterThan(2 * (ARCHIVES.length + DOCUMENTS.length));
     expect(log.text.toLowerCase()).not.toContain(CANARY);
     expect(log.text).not.toContain([...Buffer.from(CANARY)].join()); // bytes, as JSON writes a buffer
     for (const token of Object.values(TOKEN)) expect(log.text).not.toContain(token);

@@ -8,8 +8,11 @@ import { INPUT_FAULTS } from '../../src/errors.js';
 import { EVERYBODY } from '../../src/http/access/access.js';
 import { createToken, ROLES } from '../../src/http/access/tokens.js';
 import { buildApp } from '../../src/http/app.js';
+import { AUDIT_FORM, COMPARISON_FORM } from '../../src/http/forms.js';
 import { REQUEST_FAULTS } from '../../src/http/problems.js';
 import { RAW_TYPES } from '../../src/http/upload.js';
+import { BUILT_IN_NAMES } from '../../src/policy/policy.js';
+import { COMPARISON_FORMATS } from '../../src/report/compare/formats.js';
 import { FORMATS } from '../../src/report/format/index.js';
 import { type JsonObject, OPENAPI, OPENAPI_FILE, responsesOf } from '../support/openapi.js';
 import { withSchemas } from '../support/readme.mjs';
@@ -62,14 +65,31 @@ describe('openapi.yaml', () => {
     expect(OPENAPI.info.version).toBe(version);
   });
 
-  it('names the types of body that are read, and of report that are written', () => {
-    const post = paths['/v1/audits']?.post as JsonObject;
-    const body = (post.requestBody as JsonObject).content as JsonObject;
-    expect(Object.keys(body).sort()).toEqual([...RAW_TYPES, 'multipart/form-data'].sort());
-    const report = responsesOf('/v1/audits', 'post').get(200)?.content ?? {};
-    expect(Object.keys(report).sort()).toEqual(
-      [...new Set(Object.values(FORMATS).map(({ mediaType }) => mediaType as string))].sort(),
-    );
+  it.each([
+    { path: '/v1/audits', raw: RAW_TYPES, form: AUDIT_FORM, formats: FORMATS },
+    { path: '/v1/comparisons', raw: [], form: COMPARISON_FORM, formats: COMPARISON_FORMATS },
+  ])('names what $path reads, and what it writes', ({ path, raw, form, formats }) => {
+    const post = paths[path]?.post as unknown as WorkOperation;
+    const bodies = post.requestBody.content;
+    expect(Object.keys(bodies).sort()).toEqual([...raw, 'multipart/form-data'].sort());
+    expect(Object.keys(bodies['multipart/form-data']?.schema.properties ?? {})).toEqual(Object.keys(form));
+    const types = new Set<string>(Object.values(formats).map(({ mediaType }) => mediaType));
+    expect(Object.keys(responsesOf(path, 'post').get(200)?.content ?? {})).toEqual([...types]);
+    const named = post.parameters.find(({ name }) => name === 'format');
+    expect(named?.schema?.enum).toEqual(Object.keys(formats));
+  });
+
+  it('names the built-in policies', () => {
+    expect(components.parameters.Policy?.schema).toEqual({ type: 'string', enum: BUILT_IN_NAMES });
+  });
+
+  it('names every schema that is served', async () => {
+    const get = paths['/v1/schemas/{name}']?.get as unknown as WorkOperation | undefined;
+    const name = get?.parameters[0];
+    const app = await buildApp({ audits, logger: false });
+    const { detail } = (await app.inject('/v1/schemas/none')).json();
+    expect(detail).toBe(`there are: ${name?.schema?.enum?.join(', ')}`);
+    await app.close();
   });
 
   it('gives every answer a request id, and tells what a refused client needs to know', () => {
@@ -115,6 +135,14 @@ describe('openapi.yaml', () => {
   });
 });
 
+/** What is read here of an operation that takes files. */
+interface WorkOperation {
+  readonly parameters: readonly { readonly name?: string; readonly schema?: { readonly enum?: readonly string[] } }[];
+  readonly requestBody: {
+    readonly content: { readonly [type: string]: { readonly schema: { readonly properties: object } } };
+  };
+}
+
 interface ProblemSchema {
   readonly properties: { readonly status: { readonly const: number }; readonly type: { readonly enum: string[] } };
 }
@@ -150,9 +178,9 @@ describe('the problems', () => {
     expect([...properties.type.enum].sort()).toEqual(faults.map(([code]) => urn(code)).sort());
   });
 
-  it('of an archive are all answers to an upload', () => {
+  it.each(['/v1/audits', '/v1/comparisons'])('of an archive are all answers to an upload at %s', (path) => {
     const statuses = new Set(Object.values(INPUT_FAULTS).map(({ status }) => status));
-    expect([...responsesOf('/v1/audits', 'post').keys()]).toEqual(expect.arrayContaining([...statuses]));
+    expect([...responsesOf(path, 'post').keys()]).toEqual(expect.arrayContaining([...statuses]));
   });
 });
 

@@ -14,6 +14,7 @@ interface Document extends JsonObject {
   readonly security: Json;
   readonly paths: { readonly [path: string]: { readonly [method: string]: Operation } };
   readonly components: {
+    readonly parameters: { readonly [name: string]: JsonObject };
     readonly responses: { readonly [name: string]: DocumentedResponse };
     readonly schemas: { readonly [name: string]: JsonObject };
   };

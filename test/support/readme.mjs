@@ -3,6 +3,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { stringify } from 'yaml';
 import { LIMITS } from '../../dist/limits.js';
+import { comparisonJsonSchema } from '../../dist/report/compare/comparison.js';
 import { reportJsonSchema } from '../../dist/report/json-schema.js';
 import { RULES } from '../../dist/rules/index.js';
 import { sourceText } from '../../dist/rules/words.js';
@@ -49,9 +50,21 @@ export function withSchemas(openapi) {
 
 /** The answers' schemas as components of the description, by name. */
 function shapes() {
-  const { $defs, $id, $schema, ...report } = reportJsonSchema();
-  const inComponents = JSON.stringify({ Report: report, ...$defs }).replaceAll('#/$defs/', '#/components/schemas/');
+  const all = new Map();
+  for (const [name, schema] of Object.entries({ Report: reportJsonSchema(), Comparison: comparisonJsonSchema() })) {
+    const { $defs, $id, $schema, ...answer } = schema;
+    for (const [part, shape] of Object.entries({ [name]: answer, ...$defs })) addShape(all, part, shape);
+  }
+  const inComponents = JSON.stringify(Object.fromEntries(all)).replaceAll('#/$defs/', '#/components/schemas/');
   return JSON.parse(inComponents, (name, value) => (name === 'id' && typeof value === 'string' ? undefined : value));
+}
+
+/** Answers share their parts; two shapes of one name would be two things. */
+function addShape(all, name, shape) {
+  const before = all.get(name);
+  if (before !== undefined && JSON.stringify(before) !== JSON.stringify(shape))
+    throw new Error(`two answers have different shapes of the name ${name}`);
+  all.set(name, shape);
 }
 
 if (import.meta.url === `file://${process.argv[1]}`) {

@@ -28,7 +28,7 @@ export function poolOf(
 
 /** An audit of an archive, as a route would ask for it. */
 export function taskOf(archive: Uint8Array): AuditTask {
-  const asked = { format: 'json', policy: 'common-practice', asOf: '2027-01-01', archiveName: 'archive' } as const;
+  const asked = { format: 'json', policy: null, asOf: '2027-01-01', archiveName: 'archive' } as const;
   return { work: 'audit', files: { archive }, asked, limits: DEFAULT_LIMITS };
 }
 
@@ -77,8 +77,18 @@ export async function startServer({ limits, ...options }: ServerOptions = {}): P
 export const ZIP = { 'content-type': 'application/zip' };
 export const FORM = { 'content-type': 'multipart/form-data; boundary=B' };
 
-export function upload(url: string, body: Uint8Array | string, headers: Record<string, string> = ZIP) {
-  return fetch(`${url}/v1/audits`, { method: 'POST', body: body as NonNullable<RequestInit['body']>, headers });
+/** @param query with its question mark */
+export function upload(url: string, body: Uint8Array | string, headers: Record<string, string> = ZIP, query = '') {
+  return fetch(`${url}/v1/audits${query}`, { method: 'POST', body: body as NonNullable<RequestInit['body']>, headers });
+}
+
+/** @param query with its question mark */
+export function compared(url: string, body: Uint8Array | string, headers: Record<string, string> = FORM, query = '') {
+  return fetch(`${url}/v1/comparisons${query}`, {
+    method: 'POST',
+    body: body as NonNullable<RequestInit['body']>,
+    headers,
+  });
 }
 
 export interface FormPart {
@@ -86,6 +96,11 @@ export interface FormPart {
   /** Left out: a field and no file. */
   readonly filename?: string;
   readonly data: string | Uint8Array;
+}
+
+/** A form of files, by field. */
+export function filesForm(files: Readonly<Record<string, string | Uint8Array>>): Buffer {
+  return form(Object.entries(files).map(([name, data]) => ({ name, filename: name, data })));
 }
 
 /** A form with the boundary `B`, as a browser writes it. */
