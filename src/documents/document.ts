@@ -27,7 +27,9 @@ export async function parseDocument(source: string): Promise<unknown> {
     return parse(source, { logLevel: 'error' }) ?? {};
   } catch (cause) {
     if (cause instanceof RangeError) throw new DocumentError(['it is nested too deeply']);
-    throw new DocumentError([`it is neither YAML nor JSON: ${(cause as Error).message.split('\n')[0]}`]);
+    // The first line, which may hold a name out of the document, of any length.
+    const [said = ''] = (cause as Error).message.split('\n');
+    throw new DocumentError([`it is neither YAML nor JSON: ${quoted(said)}`]);
   }
 }
 

@@ -102,6 +102,8 @@ const DOCUMENTS: readonly (readonly [field: string, text: string])[] = [
       `${LONG}: ${LONG}`,
       `"${LONG}": [${LONG}`,
       `a: !${LONG} ${LONG}`,
+      `a: *${LONG}`,
+      `a: |${LONG}\n b`,
       `a: &${LONG} 1\nb: *${LONG}\n? ${LONG}\n? ${LONG}`,
       `%${LONG}\n---\n${LONG}`,
       `a: "${LONG}\\q`,
