@@ -26,9 +26,15 @@ export async function parseDocument(source: string): Promise<unknown> {
   try {
     return parse(source, { logLevel: 'error' }) ?? {};
   } catch (cause) {
-    if (cause instanceof RangeError) throw new DocumentError(['it is nested too deeply']);
-    throw new DocumentError([`it is neither YAML nor JSON: ${(cause as Error).message.split('\n')[0]}`]);
+    if (isTooDeep(cause)) throw new DocumentError(['it is nested too deeply']);
+    const [first = ''] = (cause as Error).message.split('\n');
+    throw new DocumentError([`it is neither YAML nor JSON: ${first.replace(/:$/, '')}`]);
   }
+}
+
+/** The parser wraps the error of a stack that is full where it can. */
+function isTooDeep(cause: unknown): boolean {
+  return cause instanceof RangeError || (cause as { readonly code?: unknown }).code === 'RESOURCE_EXHAUSTION';
 }
 
 /**
@@ -38,7 +44,8 @@ export async function parseDocument(source: string): Promise<unknown> {
 export function checkDocument<T>(shape: z.ZodType<T>, given: unknown, shown: Shown = quoted): T {
   const result = shape.safeParse(given);
   if (result.success) return result.data;
-  const faults = result.error.issues.flatMap((issue) => faultsOf(issue, given, shown));
+  // An empty text is too short and of no pattern; both are told in the same words.
+  const faults = [...new Set(result.error.issues.flatMap((issue) => faultsOf(issue, given, shown)))];
   const rest = faults.length - MOST_FAULTS;
   throw new DocumentError(rest > 0 ? [...faults.slice(0, MOST_FAULTS), `${rest} more of the kind`] : faults);
 }
