@@ -47,10 +47,19 @@ async function compareArchives(options: CompareOptions): Promise<Comparison> {
 }
 
 async function reportOf(side: Side, file: Uint8Array, options: AuditOptions): Promise<Report> {
-  return isReport(file) ? readReport(new TextDecoder().decode(file), `${side} report`) : auditSide(side, file, options);
+  return isReport(file) ? readReport(textOf(side, file), `${side} report`) : auditSide(side, file, options);
 }
 
-const BLANKS = [0x20, 0x09, 0x0a, 0x0d];
+function textOf(side: Side, file: Uint8Array): string {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(file);
+  } catch {
+    throw new InputError('invalid-baseline', 'the text is no valid UTF-8', { part: `${side} report` });
+  }
+}
+
+/** A byte order mark, and what may stand before a report. */
+const BLANKS = [0xef, 0xbb, 0xbf, 0x20, 0x09, 0x0a, 0x0d];
 const BRACE = 0x7b;
 
 /** Told apart by what the file begins with, as names say nothing. */

@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import { type Document, type DocumentName, type Documents, readGiven } from '../given.js';
+import { DOCUMENT_NAMES, type Document, type DocumentName, readGiven } from '../given.js';
 import { dayOf, isDay } from '../policy/day.js';
 import { builtIn, DEFAULT_POLICY, type EffectivePolicy, isBuiltIn, readPolicy } from '../policy/effective.js';
 import { BUILT_IN_NAMES } from '../policy/policy.js';
@@ -22,15 +22,15 @@ export type GivenValues = { readonly [name in keyof typeof GIVEN_OPTIONS]?: stri
 export async function givenBy(values: GivenValues) {
   const asOf = values['as-of'] ?? dayOf(new Date());
   if (!isDay(asOf)) throw new UsageError(`--as-of takes a day such as 2027-03-31, not "${asOf}"`);
-  const isName = values.policy !== undefined && isBuiltIn(values.policy);
+  const { policy } = values;
+  const base = policy !== undefined && isBuiltIn(policy) ? builtIn(policy) : undefined;
   const documents: { [name in DocumentName]?: Document } = {};
-  for (const name of ['policy', 'products', 'waivers', 'baseline'] as const) {
+  for (const name of DOCUMENT_NAMES) {
     const file = values[name];
-    if (file !== undefined && !(name === 'policy' && isName)) documents[name] = await documentOf(name, file);
+    if (file === undefined || (name === 'policy' && base !== undefined)) continue;
+    documents[name] = await documentOf(name, file);
   }
-  const base =
-    isName && values.policy !== undefined && isBuiltIn(values.policy) ? builtIn(values.policy) : DEFAULT_POLICY;
-  return { ...(await readGiven(documents satisfies Documents, base)), asOf };
+  return { ...(await readGiven(documents, base)), asOf };
 }
 
 /** A policy by the name of a built-in one, or of its file. */
@@ -45,7 +45,8 @@ async function documentOf(option: DocumentName, file: string): Promise<Document>
   try {
     return { name: file, text: new TextDecoder('utf-8', { fatal: true }).decode(await readFile(file)) };
   } catch (cause) {
-    const why = (cause as NodeJS.ErrnoException).code ?? 'no valid UTF-8';
+    const { code } = cause as NodeJS.ErrnoException;
+    const why = code === 'ERR_ENCODING_INVALID_ENCODED_DATA' ? 'no valid UTF-8' : code;
     const hint = option === 'policy' ? `; built in are ${BUILT_IN_NAMES.join(', ')}` : '';
     throw new CallError(`--${option} ${file} cannot be read (${why})${hint}`);
   }

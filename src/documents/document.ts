@@ -26,11 +26,18 @@ export async function parseDocument(source: string): Promise<unknown> {
   try {
     return parse(source, { logLevel: 'error' }) ?? {};
   } catch (cause) {
-    if (cause instanceof RangeError) throw new DocumentError(['it is nested too deeply']);
+    if (isTooDeep(cause)) throw new DocumentError(['it is nested too deeply']);
     // The first line, which may hold a name out of the document, of any length.
-    const [said = ''] = (cause as Error).message.split('\n');
-    throw new DocumentError([`it is neither YAML nor JSON: ${quoted(said)}`]);
+    const [said = ''] = (cause as Error).message.split('
+');
+    if (said.includes('parseAllDocuments')) throw new DocumentError(['it holds several documents; keep one']);
+    throw new DocumentError([`it is neither YAML nor JSON: ${quoted(said.replace(/:$/, ''))}`]);
   }
+}
+
+/** The parser wraps the error of a stack that is full where it can. */
+function isTooDeep(cause: unknown): boolean {
+  return cause instanceof RangeError || (cause as { readonly code?: unknown }).code === 'RESOURCE_EXHAUSTION';
 }
 
 /**
@@ -40,7 +47,8 @@ export async function parseDocument(source: string): Promise<unknown> {
 export function checkDocument<T>(shape: z.ZodType<T>, given: unknown, shown: Shown = quoted): T {
   const result = shape.safeParse(given);
   if (result.success) return result.data;
-  const faults = result.error.issues.flatMap((issue) => faultsOf(issue, given, shown));
+  // An empty text is too short and of no pattern; both are told in the same words.
+  const faults = [...new Set(result.error.issues.flatMap((issue) => faultsOf(issue, given, shown)))];
   const rest = faults.length - MOST_FAULTS;
   throw new DocumentError(rest > 0 ? [...faults.slice(0, MOST_FAULTS), `${rest} more of the kind`] : faults);
 }

@@ -13,7 +13,8 @@ export const SUPPLY_KINDS = ['plain', 'reporting', 'redundant'] as const;
 const ma = (what: string) => number({ over: 0, most: 10_000 }, what);
 const volts = (what: string) => number({ over: 0, most: 50 }, what);
 
-const LINE_PATTERN = 'area.line such as 1.2, with * for any number, or * for all lines';
+/** Without quotation marks YAML reads 1.2 as a number, and 1.10 as 1.1. */
+const LINE_PATTERN = 'a text in quotation marks: area.line such as "1.2", with * for any number, or "*" for all lines';
 
 const STOCK = section({
   ratingMa: ma('rated output, mA'),

@@ -1,5 +1,7 @@
+import type { Balance } from '../electrical/balance.js';
 import { segmentLabel } from '../plant/plant.js';
-import { toMa, toMaOrNull } from '../units.js';
+import type { Policy } from '../policy/policy.js';
+import { fromMa, toMa, toMaOrNull } from '../units.js';
 import { noPower } from './judged.js';
 import { segmentRule } from './rule.js';
 import { count, milliamps, segmentSubject } from './words.js';
@@ -16,19 +18,19 @@ export const assumptionDecides = segmentRule({
   source: 'volume 3/2/2: a standard device draws 3 to 12 mA; the bounds are the policy’s',
   missing: noPower,
   *check(balance, { policy }) {
-    const { segment, sensitivity, load, breakEven, verdict } = balance;
+    const { segment, sensitivity, load, verdict } = balance;
     if (sensitivity === null || sensitivity.atLow === sensitivity.atHigh) return;
-    const turnsAtMa = toMaOrNull(nearest(breakEven.toTightUa, breakEven.toInsufficientUa, load));
+    const turnsAtMa = toMaOrNull(firstTurnUa(balance, policy));
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
       measure: {
-        quantity: 'average of the assumed currents',
+        quantity: 'what each assumed item may draw',
         unit: 'mA',
-        value: policy.assumedCurrentMa,
+        value: policy.assumedHighMa,
         limit: turnsAtMa,
         holds: 'at most',
-        setBy: 'assumedCurrentMa',
+        setBy: 'assumedHighMa',
         breakEvenMa: turnsAtMa,
       },
       restsOn: 'assumed',
@@ -52,13 +54,9 @@ export const assumptionDecides = segmentRule({
     `Look up the ${f.assumedItems === 1 ? 'current' : `${f.assumedItems} currents`} that ${f.assumedItems === 1 ? 'is' : 'are'} assumed on line ${f.segment}.`,
 });
 
-/** Of the two averages at which the verdict turns the one that is nearer to what is assumed, µA. */
-function nearest(
-  toTightUa: number | null,
-  toInsufficientUa: number | null,
-  { byOrigin, assumedItems }: { readonly byOrigin: { readonly assumed: number }; readonly assumedItems: number },
-): number | null {
-  const averageUa = byOrigin.assumed / assumedItems;
-  const turns = [toTightUa, toInsufficientUa].filter((turn) => turn !== null);
-  return turns.sort((a, b) => Math.abs(a - averageUa) - Math.abs(b - averageUa))[0] ?? null;
+/** The least average within the bounds of the assumed currents above which the verdict is another, µA. */
+function firstTurnUa({ breakEven }: Balance, { assumedLowMa, assumedHighMa }: Policy): number | null {
+  const turns = [breakEven.toTightUa, breakEven.toInsufficientUa].filter((turn) => turn !== null);
+  const within = turns.filter((turn) => turn >= fromMa(assumedLowMa) && turn < fromMa(assumedHighMa));
+  return within.length === 0 ? null : Math.min(...within);
 }
