@@ -19,6 +19,7 @@ describe('a pattern', () => {
     ['A*1', ['A1', 'A01', 'A11'], ['A', '1', 'A12']],
     ['*b*b*', ['bb', 'abcb', 'bbb'], ['b', 'ab', 'ac']],
     ['ab*ba', ['abba', 'ab-ba'], ['aba', 'ab', 'ba']],
+    ['x*y*y', ['xyy', 'xzyy'], ['xy', 'xzy']],
     ['*', ['', 'anything', '*'], []],
     ['**', ['', 'anything'], []],
     ['a.c*', ['a.c', 'a.cd'], ['abc']],

@@ -13,7 +13,7 @@ import {
   withProducts,
 } from '../../src/policy/effective.js';
 import { policyJsonSchema } from '../../src/policy/json-schema.js';
-import { BUILT_IN_NAMES, type PolicyKey } from '../../src/policy/policy.js';
+import { BUILT_IN_NAMES, type Policy, type PolicyKey } from '../../src/policy/policy.js';
 
 const NAME = 'office.yaml';
 const read = (source: string) => readPolicy(source, NAME);
@@ -321,6 +321,12 @@ describe('the digest of a policy', () => {
       await digestOf('growth: [{ reserveMa: 0, devices: 2, line: "1.1" }]'),
     );
     expect(await digestOf('targetLoad: 0.8')).toBe(policyDigest(COMMON_PRACTICE));
+  });
+
+  it('does not hang on the order in which a program has the keys', () => {
+    const turned = Object.fromEntries(Object.entries(COMMON_PRACTICE).reverse()) as Policy;
+    const stock = turned.stock.map(({ ratingMa, kinds }) => ({ kinds, ratingMa }));
+    expect(policyDigest({ ...turned, stock })).toBe(policyDigest(COMMON_PRACTICE));
   });
 
   it('differs where the order means something', async () => {
