@@ -24,8 +24,9 @@ export async function compare(options: CompareOptions): Promise<Comparison> {
   const { old, new: fresh, oldPolicy, newPolicy, ...rest } = options;
   if (!isReport(old) && !isReport(fresh)) return compareArchives(options);
   if (oldPolicy !== undefined || newPolicy !== undefined || (rest.waivers ?? []).length > 0) {
+    const isPolicy = oldPolicy !== undefined || newPolicy !== undefined;
     throw new InputError(
-      'invalid-policy',
+      isPolicy ? 'invalid-policy' : 'invalid-waivers',
       'a report was judged already when it was made; a policy and waivers take two project archives',
     );
   }

@@ -1,3 +1,4 @@
+import type { Document } from 'yaml';
 import type { z } from 'zod';
 import { quoted } from '../errors.js';
 
@@ -18,21 +19,43 @@ const MOST_FAULTS = 20;
 
 /**
  * What a text in YAML or JSON says; nothing at all is an empty mapping.
- * @throws DocumentError where it is neither
+ * @throws DocumentError where it is neither, or holds a key twice
  */
 export async function parseDocument(source: string): Promise<unknown> {
   // Large, and of use only to who writes a document.
-  const { parse } = await import('yaml');
+  const yaml = await import('yaml');
   try {
-    return parse(source, { logLevel: 'error' }) ?? {};
+    // The library would hold every key of a mapping against every other.
+    const document = yaml.parseDocument(source, { logLevel: 'error', uniqueKeys: false });
+    const [fault] = document.errors;
+    if (fault !== undefined) throw fault;
+    refuseRepeatedKeys(document, yaml);
+    return document.toJS() ?? {};
   } catch (cause) {
+    if (cause instanceof DocumentError) throw cause;
     if (isTooDeep(cause)) throw new DocumentError(['it is nested too deeply']);
-    // The first line, which may hold a name out of the document, of any length.
-    const [said = ''] = (cause as Error).message.split('
-');
-    if (said.includes('parseAllDocuments')) throw new DocumentError(['it holds several documents; keep one']);
-    throw new DocumentError([`it is neither YAML nor JSON: ${quoted(said.replace(/:$/, ''))}`]);
+    throw new DocumentError([faultText(cause as Error)]);
   }
+}
+
+function refuseRepeatedKeys(document: Document, { isScalar, visit }: typeof import('yaml')): void {
+  visit(document, {
+    Map(_, { items }) {
+      const seen = new Set<string>();
+      for (const { key } of items) {
+        const name = String(isScalar(key) ? key.value : key);
+        if (seen.has(name)) throw new DocumentError([`the key ${quoted(name)} stands twice in one mapping`]);
+        seen.add(name);
+      }
+    },
+  });
+}
+
+/** The first line of what the library says, which may hold a name out of the document, of any length. */
+function faultText({ message }: Error): string {
+  const [said = ''] = message.split('\n');
+  if (said.includes('parseAllDocuments')) return 'it holds several documents; keep one';
+  return `it is neither YAML nor JSON: ${quoted(said.replace(/:$/, ''))}`;
 }
 
 /** The parser wraps the error of a stack that is full where it can. */

@@ -66,6 +66,7 @@ export interface Balance {
   readonly sensitivity: Sensitivity | null;
   /** What is planned and not there yet; no part of the load. */
   readonly growth: Growth;
+  /** The smallest in stock for the load and what is planned. */
   readonly suggestedRatingUa: number | null;
   readonly fanIn: FanIn | null;
   readonly reach: ReachFigures | null;
@@ -78,6 +79,7 @@ export function balanceOf(segment: Segment, policy: Policy): Balance {
   const verdict = verdictOf(segment, load.totalUa, capacity, policy);
   const isJudged = segment.boundariesKnown && segment.loads.length > 0;
   const usableUa = isJudged && !isFeedUnknown(segment) ? capacity.usableUa : null;
+  const growth = growthOf(segment, policy);
   const targetUa = usableUa === null ? null : targetOf(usableUa, policy);
   const headroomUa = targetUa === null ? null : targetUa - load.totalUa;
   return {
@@ -95,8 +97,8 @@ export function balanceOf(segment: Segment, policy: Policy): Balance {
       toInsufficientUa: breakEven(load, usableUa),
     },
     sensitivity: sensitivityOf(segment, load, capacity, policy),
-    growth: growthOf(segment, policy),
-    suggestedRatingUa: isJudged ? suggestedRating(load.totalUa, policy) : null,
+    growth,
+    suggestedRatingUa: isJudged ? suggestedRating(load.totalUa + growth.plannedUa, policy) : null,
     fanIn: isJudged ? fanInOf(segment.loads) : null,
     reach: isJudged ? reachOf(load.totalUa, largestRating(segment, load, policy), policy) : null,
   };

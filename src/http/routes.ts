@@ -68,6 +68,12 @@ function addWork(app: FastifyInstance, { audits, limits, refuseWhenStopping }: R
       const wishes = asked(request);
       const sent = await readUpload(request, limits);
       for (const field of needed) requireFile(sent, field);
+      if (wishes.policy !== null && sent.has('policy')) {
+        throw new RequestError(
+          'malformed-request',
+          'the address names a policy and the form holds one; keep one of them',
+        );
+      }
       const task = { work, files: Object.fromEntries(sent), asked: wishes, limits };
       const outcome = await audits.run(task, whileConnected(reply));
       if ('problem' in outcome) return sendProblem(reply, outcome.problem);

@@ -6,12 +6,20 @@ export const PRODUCT_KINDS = ['consumer', 'supply', 'coupler', 'passive'] as con
 
 export type ProductKind = (typeof PRODUCT_KINDS)[number];
 
+/** Patterns are held against every product; more wildcards than this say nothing more. */
+const MOST_STARS = 4;
+
+/** So many entries with a wildcard a policy may have. */
+export const MOST_PATTERNS = 500;
+
+const VALUES = ['currentMa', 'ratingMa', 'fanInWeight', 'kind'] as const;
+
 /** What a data sheet says of a product, in place of what the archive says. */
 export const productOverrideSchema = section({
   orderNumber: line(200, 'the order number; * stands for any characters').optional(),
   id: line(400, 'the product’s id in the archive; * stands for any characters').optional(),
   currentMa: number({ least: 0, most: 10_000 }, 'what a device draws from the bus, mA').optional(),
-  ratingMa: number({ over: 0, most: 10_000 }, 'what a supply delivers, mA').optional(),
+  ratingMa: number({ least: 0.001, most: 10_000 }, 'what a supply delivers, mA').optional(),
   fanInWeight: wholeNumber({ least: 0, most: 256 }, 'its weight in the standard’s fan-in count').optional(),
   kind: oneOf(PRODUCT_KINDS, 'what it is to the bus').optional(),
   note: line(500, 'where the values are from, such as the data sheet and its date'),
@@ -19,13 +27,29 @@ export const productOverrideSchema = section({
   .refine(({ orderNumber, id }) => (orderNumber === undefined) !== (id === undefined), {
     error: 'either an orderNumber or an id',
   })
+  .refine(
+    ({ kind, ...values }) =>
+      kind !== 'passive' || VALUES.every((name) => name === 'kind' || values[name] === undefined),
+    {
+      error: 'no value beside kind passive, as what is passive neither draws nor delivers',
+    },
+  )
+  .refine(({ kind, ratingMa }) => ratingMa === undefined || kind === undefined || kind === 'supply', {
+    error: 'a ratingMa for supplies only',
+  })
+  .refine(({ orderNumber, id }) => (orderNumber ?? id ?? '').split('*').length - 1 <= MOST_STARS, {
+    error: `at most ${MOST_STARS} times * in one orderNumber or id`,
+  })
   .refine((entry) => VALUES.some((name) => entry[name] !== undefined), {
     error: 'at least one of currentMa, ratingMa, fanInWeight and kind',
   });
 
-const VALUES = ['currentMa', 'ratingMa', 'fanInWeight', 'kind'] as const;
-
 export type ProductOverride = z.infer<typeof productOverrideSchema>;
+
+/** Whether an entry stands for more than one product. */
+export function isPattern({ orderNumber, id }: ProductOverride): boolean {
+  return (id ?? orderNumber ?? '').includes('*');
+}
 
 /** What a product is found by. */
 export interface ProductIdentity {

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { line, list, number, oneOf, section, wholeNumber } from '../documents/shape.js';
-import { productOverrideSchema } from './overrides.js';
+import { isPattern, MOST_PATTERNS, productOverrideSchema } from './overrides.js';
 import { RULE_IDS, type RuleId } from './rule-ids.js';
 
 /** How much a finding weighs, worst first. */
@@ -10,7 +10,8 @@ export type Severity = (typeof SEVERITIES)[number];
 
 export const SUPPLY_KINDS = ['plain', 'reporting', 'redundant'] as const;
 
-const ma = (what: string) => number({ over: 0, most: 10_000 }, what);
+/** Currents are whole microamperes inside, so that less than one would be none. */
+const ma = (what: string) => number({ least: 0.001, most: 10_000 }, what);
 const volts = (what: string) => number({ over: 0, most: 50 }, what);
 
 /** Without quotation marks YAML reads 1.2 as a number, and 1.10 as 1.1. */
@@ -66,9 +67,13 @@ export const policySchema = section({
     'what is planned for a segment; of several entries for its line the last one counts',
   ),
   severities: SEVERITY_OF_RULES.describe('how much the findings of a rule weigh, or off'),
-  products: list(productOverrideSchema, 'products', MOST_ENTRIES).describe(
-    'what is known of products that the archive does not say; of several entries for a product the first one counts',
-  ),
+  products: list(productOverrideSchema, 'products', MOST_ENTRIES)
+    .refine((entries) => entries.filter(isPattern).length <= MOST_PATTERNS, {
+      error: `at most ${MOST_PATTERNS} entries with a *`,
+    })
+    .describe(
+      'what is known of products that the archive does not say; of several entries for a product the first one counts',
+    ),
 }).meta({ id: 'Policy', title: 'The values that were applied' });
 
 export type Policy = z.infer<typeof policySchema>;

@@ -47,7 +47,11 @@ export function buildReport(audited: AuditedArchive): Report {
     reportVersion: 1,
     tool: TOOL,
     archive: { sha256: audited.sha256, bytes: audited.bytes, parts: [...audited.partsRead] },
-    policy: reportPolicy(policy, segments),
+    policy: reportPolicy(
+      policy,
+      segments,
+      installations.flatMap(({ context }) => context.balances),
+    ),
     asOf: null,
     baseline: null,
     summary: summarise(audited, segments, findings),

@@ -30,7 +30,7 @@ function figuresOf(measure: Measure): Omit<ReportMeasure, 'limitFrom'> {
     value,
     limit,
     holds,
-    share: value === null || whole === null || whole === 0 ? null : value / whole,
+    share: value === null || whole === null || whole === 0 ? null : Math.round((value / whole) * 1e6) / 1e6,
     margin: value === null || limit === null ? null : marginOf(value, limit, holds),
     flipsAt: limit,
     breakEvenMa,

@@ -1,10 +1,15 @@
+import type { Balance } from '../electrical/balance.js';
 import { type EffectivePolicy, policyDigest, sourceOf } from '../policy/effective.js';
 import { OverrideIndex } from '../policy/overrides.js';
 import type { PolicyKey } from '../policy/policy.js';
 import type { Report } from './report.js';
 
 /** The policy as the report shows it: every value, who set it, where it is from, and what came of its products. */
-export function reportPolicy(policy: EffectivePolicy, segments: Report['segments']): Report['policy'] {
+export function reportPolicy(
+  policy: EffectivePolicy,
+  segments: Report['segments'],
+  balances: readonly Balance[],
+): Report['policy'] {
   const { values, setBy } = policy;
   const keys = Object.keys(values) as PolicyKey[];
   return {
@@ -14,6 +19,10 @@ export function reportPolicy(policy: EffectivePolicy, segments: Report['segments
     setBy,
     sources: Object.fromEntries(keys.map((key) => [key, sourceOf(key, policy).source])),
     products: usedEntries(policy, segments),
+    growth: values.growth.map((_, entry) => ({
+      entry,
+      segments: balances.filter(({ growth }) => growth.entry === entry).length,
+    })),
   };
 }
 

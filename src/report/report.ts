@@ -105,7 +105,9 @@ export const segmentSchema = z.object({
     })
     .nullable()
     .describe('the verdict at both ends of what assumed items may draw; null where nothing is assumed'),
-  suggestedRatingMa: maOrNull.describe('smallest rating in stock that carries the load within the target'),
+  suggestedRatingMa: maOrNull.describe(
+    'smallest rating in stock that carries the load, and what is planned, within the target',
+  ),
   fanIn: z
     .object({ classSumMa: ma, nominalMa: maOrNull, weight: count })
     .nullable()
@@ -268,6 +270,9 @@ export const reportSchema = z.object({
     products: z
       .array(z.object({ entry: count, productIds: z.array(z.string()), devices: count, note: z.string() }))
       .describe('what came of each entry about products, by its position'),
+    growth: z
+      .array(z.object({ entry: count, segments: count }))
+      .describe('for how many segments each entry about growth counts, by its position'),
   }),
   asOf: z.string().nullable().describe('the day on which waivers were judged, UTC; null where there are none'),
   baseline: z

@@ -20,15 +20,16 @@ export const assumptionDecides = segmentRule({
   *check(balance, { policy }) {
     const { segment, sensitivity, load, verdict } = balance;
     if (sensitivity === null || sensitivity.atLow === sensitivity.atHigh) return;
-    const turnsAtMa = toMaOrNull(firstTurnUa(balance, policy));
+    const turn = firstTurn(balance, policy);
+    const turnsAtMa = toMaOrNull(turn?.averageUa ?? null);
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
       measure: {
-        quantity: 'what each assumed item may draw',
+        quantity: 'load at the upper bound of the assumed currents',
         unit: 'mA',
-        value: policy.assumedHighMa,
-        limit: turnsAtMa,
+        value: toMa(sensitivity.highUa),
+        limit: toMaOrNull(turn?.loadUa ?? null),
         holds: 'at most',
         setBy: 'assumedHighMa',
         breakEvenMa: turnsAtMa,
@@ -54,9 +55,21 @@ export const assumptionDecides = segmentRule({
     `Look up the ${f.assumedItems === 1 ? 'current' : `${f.assumedItems} currents`} that ${f.assumedItems === 1 ? 'is' : 'are'} assumed on line ${f.segment}.`,
 });
 
-/** The least average within the bounds of the assumed currents above which the verdict is another, µA. */
-function firstTurnUa({ breakEven }: Balance, { assumedLowMa, assumedHighMa }: Policy): number | null {
-  const turns = [breakEven.toTightUa, breakEven.toInsufficientUa].filter((turn) => turn !== null);
-  const within = turns.filter((turn) => turn >= fromMa(assumedLowMa) && turn < fromMa(assumedHighMa));
-  return within.length === 0 ? null : Math.min(...within);
+interface Turn {
+  /** Of the assumed currents, µA. */
+  readonly averageUa: number;
+  /** Of the segment, µA. */
+  readonly loadUa: number;
+}
+
+/** Where, within the bounds of the assumed currents, the verdict first becomes another. */
+function firstTurn({ breakEven, targetUa, capacity }: Balance, { assumedLowMa, assumedHighMa }: Policy): Turn | null {
+  const turns = [
+    { averageUa: breakEven.toTightUa, loadUa: targetUa },
+    { averageUa: breakEven.toInsufficientUa, loadUa: capacity.usableUa },
+  ].filter((turn): turn is Turn => turn.averageUa !== null && turn.loadUa !== null);
+  const within = turns.filter(
+    ({ averageUa }) => averageUa >= fromMa(assumedLowMa) && averageUa < fromMa(assumedHighMa),
+  );
+  return within.sort((a, b) => a.averageUa - b.averageUa)[0] ?? null;
 }

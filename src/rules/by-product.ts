@@ -124,13 +124,14 @@ export function nearest(values: readonly number[], to: number): number | null {
   return [...values].sort((a, b) => Math.abs(a - to) - Math.abs(b - to) || a - b)[0] ?? null;
 }
 
-/** Of a product that declares nothing: what would have to be known, and the current at which a verdict turns. */
+/** Of a product that nobody looked up: how many devices rest on it, and the current at which a verdict turns. */
 export function assumedMeasure(group: ProductGroup): Measure {
+  const devices = new Set(group.places.flatMap(({ loads }) => loads.map(({ device }) => device)));
   return {
-    quantity: 'declared current',
-    unit: 'mA',
-    value: null,
-    limit: nearestTurnMa(group),
+    quantity: 'devices without a known current',
+    unit: 'devices',
+    value: devices.size,
+    limit: 0,
     holds: 'at most',
     breakEvenMa: nearestTurnMa(group),
   };

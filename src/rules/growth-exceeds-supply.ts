@@ -16,8 +16,8 @@ export const growthExceedsSupply = segmentRule({
   source: 'common practice, no source; what is planned and the target are the policy’s',
   missing: noCapacity,
   *check(balance, { policy }) {
-    const { segment, load, capacity, growth, targetUa, verdict } = balance;
-    if (growth.plannedUa === 0 || targetUa === null || verdict !== 'sufficient') return;
+    const { segment, load, capacity, growth, targetUa } = balance;
+    if (growth.plannedUa === 0 || targetUa === null) return;
     const wholeUa = load.totalUa + growth.plannedUa;
     if (wholeUa <= targetUa) return;
     yield {
@@ -29,7 +29,7 @@ export const growthExceedsSupply = segmentRule({
         value: toMa(wholeUa),
         limit: toMa(targetUa),
         holds: 'at most',
-        setBy: 'growth',
+        setBy: 'targetLoad',
         whole: toMa(capacity.ratedUa),
       },
       restsOn: restsOn(balance),

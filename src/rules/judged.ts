@@ -43,12 +43,13 @@ export function loadMeasure(load: LoadSum, breakEvenUa: number | null) {
 }
 
 /** What every finding about the load of a segment states. */
-export function loadFacts({ segment, load, suggestedRatingUa }: Balance) {
+export function loadFacts({ segment, load, growth, suggestedRatingUa }: Balance) {
   return {
     loadMa: toMa(load.totalUa),
     items: segment.loads.length,
     assumedMa: toMa(load.byOrigin.assumed),
     assumedItems: load.assumedItems,
+    plannedMa: toMa(growth.plannedUa),
     suggestedRatingMa: toMaOrNull(suggestedRatingUa),
   };
 }

@@ -39,5 +39,5 @@ export const lowHeadroom = segmentRule({
   },
   message: (f) =>
     `Line ${f.segment} is charged with ${milliamps(f.loadMa)}, ${percent(f.share)} of ${milliamps(f.ratedMa)}; the target is ${milliamps(f.targetMa)}, exceeded by ${milliamps(f.excessMa)}.${assumedRemark(f.assumedMa, f.assumedItems)}`,
-  advice: (f) => `Before anything is added: ${supplyAdvice(f.suggestedRatingMa)}.`,
+  advice: (f) => `Before anything is added: ${supplyAdvice(f.suggestedRatingMa, f.plannedMa)}.`,
 });

@@ -25,7 +25,13 @@ export const missingSupply = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
-      measure: { quantity: 'supplies', unit: 'supplies', value: 0, limit: 1, holds: 'at least' },
+      measure: {
+        quantity: 'participants without a supply',
+        unit: 'participants',
+        value: segment.loads.length,
+        limit: 0,
+        holds: 'at most',
+      },
       restsOn: restsOn(balance),
       facts: {
         ...loadFacts(balance),
@@ -44,7 +50,7 @@ export const missingSupply = segmentRule({
   advice: (f) => {
     const first = f.unknownProducts > 0 ? 'Export the project again with its product data first. ' : '';
     const order = f.boundariesKnown
-      ? `Order one: ${supplyAdvice(f.suggestedRatingMa)}. If one is fitted already, enter it in the project.`
+      ? `Order one: ${supplyAdvice(f.suggestedRatingMa, f.plannedMa)}. If one is fitted already, enter it in the project.`
       : 'Find out where the electrical segments are, and order a supply for each. If they are fitted already, enter them in the project.';
     return first + order;
   },

@@ -42,7 +42,7 @@ export const overloadedSegment = segmentRule({
     `Line ${f.segment} is charged with ${milliamps(f.loadMa)}; ${suppliesText(f)}: ${milliamps(f.excessMa)} too much (${percent(f.share)}).${assumedRemark(f.assumedMa, f.assumedItems)}`,
   advice: (f) =>
     f.boundariesKnown
-      ? `Replace or split: ${supplyAdvice(f.suggestedRatingMa)}. Or move devices to a segment with room: ${milliamps(f.excessMa)} of load to come down to the rating${f.overTargetMa === null ? '' : `, ${milliamps(f.overTargetMa)} to the target`}.`
+      ? `Replace or split: ${supplyAdvice(f.suggestedRatingMa, f.plannedMa)}. Or move devices to a segment with room: ${milliamps(f.excessMa)} of load to come down to the rating${f.overTargetMa === null ? '' : `, ${milliamps(f.overTargetMa)} to the target`}.`
       : 'Find out which devices hang on which side of the repeaters, then size each side by itself.',
 });
 

@@ -38,10 +38,11 @@ export function deviceSubject(device: Device): Subject {
 }
 
 /** What to order for a load, as the end of a sentence. */
-export function supplyAdvice(suggestedRatingMa: number | null): string {
+export function supplyAdvice(suggestedRatingMa: number | null, plannedMa = 0): string {
+  const load = plannedMa === 0 ? 'this load' : `this load and the ${milliamps(plannedMa)} that are planned`;
   return suggestedRatingMa === null
-    ? 'no rating in stock carries this load within the target: split the segment, each part with a supply of its own'
-    : `a supply of ${milliamps(suggestedRatingMa)} carries this load within the target`;
+    ? `no rating in stock carries ${load} within the target: split the segment, each part with a supply of its own`
+    : `a supply of ${milliamps(suggestedRatingMa)} carries ${load} within the target`;
 }
 
 /** How much of a load is assumed, as a sentence of its own; empty if nothing is. */

@@ -78,7 +78,7 @@ describe('linebudget policy', () => {
     expect(rows.get('targetLoad')?.slice(0, 2)).toEqual(['0.75', 'policy file']);
     expect(rows.get('growth[0]')?.slice(0, 2)).toEqual(['line 1.*, devices 4, reserveMa 0', 'policy file']);
     expect(rows.get('products[0]')?.slice(0, 2)).toEqual(['id M-*, currentMa 5, note sheet', 'policy file']);
-    expect(stdout).toContain('set by the policy file (targetLoad)');
+    expect(stdout).toContain('set by hand in the policy file (targetLoad)');
   });
 
   it('prints JSON that a program can use', async () => {

@@ -68,7 +68,7 @@ describe('linebudget waive', () => {
   it.each([
     ['in its own unit where a share is not usual', 'duplicate-address', { accepted: '2 devices' }],
     ['as nothing where nobody knows it', 'supply-rating-unknown', {}],
-    ['as none where it is none', 'missing-supply', { accepted: '0 supplies' }],
+    ['as how many want a supply', 'missing-supply', { accepted: '3 participants' }],
   ])('takes the figure %s', async (_, rule, figures) => {
     const [entry] = await readWaivers((await waive(rule)).stdout, 'stdout');
     const { accepted } = { accepted: undefined, ...figures };

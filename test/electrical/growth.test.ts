@@ -37,10 +37,14 @@ describe('an entry about planned growth', () => {
   it('counts devices at the rule of thumb, and the reserve', () => {
     const growthBy = (growth: PlannedGrowth, policy: Partial<Policy> = {}) =>
       balanceOfSegment([supply(320)], { growth: [growth], ...policy }).growth;
-    expect(growthBy(entry('*', { devices: 4, reserveMa: 12.5 }))).toEqual({ devices: 4, plannedUa: 52_500 });
-    expect(growthBy(entry('*', { devices: 4 }), { assumedCurrentMa: 7.5 })).toEqual({ devices: 4, plannedUa: 30_000 });
-    expect(growthBy(entry('*', { reserveMa: 0.001 }))).toEqual({ devices: 0, plannedUa: 1 });
-    expect(growthBy(entry('*'))).toEqual({ devices: 0, plannedUa: 0 });
+    expect(growthBy(entry('*', { devices: 4, reserveMa: 12.5 }))).toEqual({ entry: 0, devices: 4, plannedUa: 52_500 });
+    expect(growthBy(entry('*', { devices: 4 }), { assumedCurrentMa: 7.5 })).toEqual({
+      entry: 0,
+      devices: 4,
+      plannedUa: 30_000,
+    });
+    expect(growthBy(entry('*', { reserveMa: 0.001 }))).toEqual({ entry: 0, devices: 0, plannedUa: 1 });
+    expect(growthBy(entry('*'))).toEqual({ entry: 0, devices: 0, plannedUa: 0 });
   });
 });
 
@@ -79,7 +83,7 @@ describe('what is planned', () => {
 
   it.each(['MT-1', 'MT-2', 'MT-5'])('is nothing on the medium %s, which carries no power', (medium) => {
     const plant = { lines: [{ line: '1.1', medium, segments: [[consumer(1, 10)]] }], policy: { growth } };
-    expect(balanceAt('1.1', plant).growth).toEqual({ devices: 0, plannedUa: 0 });
+    expect(balanceAt('1.1', plant).growth).toEqual({ entry: null, devices: 0, plannedUa: 0 });
   });
 
   it('is no part of the load, nor of the room that is left', () => {
@@ -89,6 +93,6 @@ describe('what is planned', () => {
   });
 
   it('is nothing unless the policy says so', () => {
-    expect(balanceOfSegment([supply(320)]).growth).toEqual({ devices: 0, plannedUa: 0 });
+    expect(balanceOfSegment([supply(320)]).growth).toEqual({ entry: null, devices: 0, plannedUa: 0 });
   });
 });

@@ -120,7 +120,7 @@ describe('policies', () => {
     [
       'for both, and another for the new one',
       () => ({ policy: 'targetLoad: 0.9', newPolicy: strict }),
-      '?policy=standard',
+      '',
       async () => ({ oldPolicy: await read('targetLoad: 0.9'), newPolicy: await read(strict) }),
       BY_BOTH,
     ],

@@ -175,9 +175,9 @@ describe('a configuration that cannot be used', () => {
       `tokens: [{ name: a, sha256: ${SHA256}, roles: [audit] }, { name: b, sha256: ${SHA256.toUpperCase()}, roles: [audit] }]`,
       'it takes tokens of different hashes',
     ],
-    ['port: 1\nport: 2', 'is neither YAML nor JSON: "Map keys must be unique at line 2'],
+    ['port: 1\nport: 2', 'the key "port" stands twice in one mapping'],
     ['{ "port": 1', 'is neither YAML nor JSON: '],
-    ['port: 1\n---\nport: 2', 'is neither YAML nor JSON: '],
+    ['port: 1\n---\nport: 2', 'it holds several documents; keep one'],
     ['port: !!js/function 1', 'port: "1" is not allowed'],
     ['"__proto__": { open: true }', 'the file: there is no key "__proto__"'],
   ])('%s', async (text, said) => {

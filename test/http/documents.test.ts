@@ -80,7 +80,7 @@ describe('a policy', () => {
     expect([verdictOf(found, '1.5'), verdictOf(found, '1.4')]).toEqual([verdict15, verdict14]);
     expect(found).toEqual(await audit(school, { policy: await readPolicy(policy, 'policy'), asOf: '2027-01-01' }));
     expect(found.policy.setBy.targetLoad).toBe('policy file');
-    expect(found.policy.sources.targetLoad).toBe('set by the policy file (targetLoad)');
+    expect(found.policy.sources.targetLoad).toBe('set by hand in the policy file (targetLoad)');
   });
 
   it('may begin with a byte order mark', async () => {
@@ -93,9 +93,10 @@ describe('a policy', () => {
     expect(found.policy.extends).toBe(name);
   });
 
-  it('in a file goes before one that is asked for by name', async () => {
-    const { policy } = await reportOf({ policy: 'extends: standard' }, '?policy=conservative');
-    expect(policy.extends).toBe('standard');
+  it('in a file beside one that is asked for by name is refused, as one of them would not count', async () => {
+    const { status, detail } = await problemOf(await send({ policy: 'extends: standard' }, '?policy=conservative'));
+    expect(status).toBe(400);
+    expect(detail).toBe('the address names a policy and the form holds one; keep one of them');
   });
 
   it('is refused with path, value and what is allowed, for each fault', async () => {

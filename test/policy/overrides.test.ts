@@ -119,7 +119,7 @@ describe('an entry', () => {
     ['a note on two lines', { id: 'a', currentMa: 1, note: 'a\nb' }, 'note: a text of 1 to 500 characters on one line'],
     ['a negative current', { id: 'a', currentMa: -0.001, note: 'n' }, 'currentMa: a number from 0 to 10000'],
     ['too great a current', { id: 'a', currentMa: 10_000.001, note: 'n' }, 'currentMa: a number from 0 to 10000'],
-    ['a rating of 0', { id: 'a', ratingMa: 0, note: 'n' }, 'ratingMa: a number above 0, up to 10000'],
+    ['a rating of 0', { id: 'a', ratingMa: 0, note: 'n' }, 'ratingMa: a number from 0.001 to 10000'],
     ['half a weight', { id: 'a', fanInWeight: 0.5, note: 'n' }, 'fanInWeight: a whole number from 0 to 256'],
     ['too great a weight', { id: 'a', fanInWeight: 257, note: 'n' }, 'fanInWeight: a whole number from 0 to 256'],
     ['another kind', { id: 'a', kind: 'cable', note: 'n' }, 'kind: one of consumer, supply, coupler, passive'],

@@ -97,11 +97,11 @@ const RANGES: readonly (readonly [key: string, inside: readonly number[], outsid
     ['targetLoad', [0.001, 1], [0, -0.8, 1.001], 'a number above 0, up to 1'],
     ['devicesClassic', [1, 256], [0, 1001, 1.5], 'a whole number from 1 to 1000'],
     ['devicesGreatest', [64, 1000], [0, 1001], 'a whole number from 1 to 1000'],
-    ['leastRatingMa', [0.001, 10_000], [0, 10_000.001], 'a number above 0, up to 10000'],
-    ['implausibleAboveMa', [0.001, 10_000], [0, 10_000.001], 'a number above 0, up to 10000'],
-    ['assumedLowMa', [0.001, 10], [0, 10_000.001], 'a number above 0, up to 10000'],
-    ['assumedCurrentMa', [3, 12], [0, 10_000.001], 'a number above 0, up to 10000'],
-    ['assumedHighMa', [10, 10_000], [0, 10_000.001], 'a number above 0, up to 10000'],
+    ['leastRatingMa', [0.001, 10_000], [0, 10_000.001], 'a number from 0.001 to 10000'],
+    ['implausibleAboveMa', [0.001, 10_000], [0, 10_000.001], 'a number from 0.001 to 10000'],
+    ['assumedLowMa', [0.001, 10], [0, 10_000.001], 'a number from 0.001 to 10000'],
+    ['assumedCurrentMa', [3, 12], [0, 10_000.001], 'a number from 0.001 to 10000'],
+    ['assumedHighMa', [10, 10_000], [0, 10_000.001], 'a number from 0.001 to 10000'],
     ['typicalSupplyV', [28, 50], [0, 50.001], 'a number above 0, up to 50'],
     ['leastSupplyV', [21, 30], [0, 50.001], 'a number above 0, up to 50'],
     ['leastDeviceV', [0.001, 28], [0, 50.001], 'a number above 0, up to 50'],
@@ -186,7 +186,7 @@ describe('what is wrong in a policy file', () => {
     [
       'a rating of 0',
       'stock: [{ ratingMa: 0, kinds: [plain] }]',
-      /^stock\[0\]\.ratingMa: "0" .* a number above 0, up to 10000$/,
+      /^stock\[0\]\.ratingMa: "0" .* a number from 0.001 to 10000$/,
     ],
     [
       'a line that YAML reads as a number',
@@ -350,7 +350,7 @@ describe('where a value is from', () => {
 
   it('is the file where that set it, even to the same', async () => {
     const policy = await read('targetLoad: 0.8');
-    expect(sourceOf('targetLoad', policy).source).toBe('set by the policy file (targetLoad)');
+    expect(sourceOf('targetLoad', policy).source).toBe('set by hand in the policy file (targetLoad)');
     expect(sourceOf('stock', policy)).toEqual(POLICY_SOURCES.stock);
   });
 });

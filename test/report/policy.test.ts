@@ -27,6 +27,7 @@ describe('the policy of a report', () => {
       setBy: DEFAULT_POLICY.setBy,
       sources: Object.fromEntries(Object.entries(POLICY_SOURCES).map(([key, { source }]) => [key, source])),
       products: [],
+      growth: [],
     });
   });
 
@@ -38,7 +39,7 @@ describe('the policy of a report', () => {
       typicalSupplyV: 'conservative',
       stock: 'common-practice',
     });
-    expect(policy.sources.targetLoad).toBe('set by the policy file (targetLoad)');
+    expect(policy.sources.targetLoad).toBe('set by hand in the policy file (targetLoad)');
     expect(policy.sources.typicalSupplyV).toBe(POLICY_SOURCES.typicalSupplyV.source);
   });
 

@@ -56,7 +56,7 @@ describe('the report as text', () => {
     }
     expect(folded).toContain('Figure: load 362.7 mA, at most 320 mA; 42.7 mA beyond [');
     expect(folded).toContain('load 141.5 mA, at most 128 mA; 13.5 mA beyond; limit by common-practice (targetLoad)');
-    expect(folded).toContain('supplies 0, at least 1; 1 beyond');
+    expect(folded).toContain('participants without a supply 3, at most 0; 3 beyond');
   });
 
   it('marks what is waived, with why, who and until when, and counts it apart', async () => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Policy } from '../../src/policy/policy.js';
 import { growthExceedsSupply } from '../../src/rules/growth-exceeds-supply.js';
+import { lowHeadroom } from '../../src/rules/low-headroom.js';
 import { consumer, type DeviceSpec, type PlantSpec, supply } from '../support/plants.js';
 import { NO_CAPACITY, only, said } from '../support/rules.js';
 
@@ -18,12 +19,19 @@ describe('growth-exceeds-supply', () => {
     ['a load that nothing is planned beside', on320(256, {})],
     ['an entry that plans nothing', on320(256, planned(0))],
     ['what is planned for another line', on320(256, { growth: [{ line: '1.2', devices: 9, reserveMa: 0 }] })],
-    ['a load above the target already, which is another rule’s', on320(256.001, planned(1))],
-    ['a load above the rating already, which is another rule’s', on320(320.001, planned(1))],
     ['what is planned for a segment on which nothing stands yet', only([supply(320)], planned(256))],
     ['what is planned beside an unrated supply, as no target is known', only([supply(320), supply()], planned(256))],
   ])('passes %s', (_, plant) => {
     expect(said(growthExceedsSupply, plant)).toEqual({ found: [], coverage: { '1.1': 'passed' } });
+  });
+
+  it.each([
+    ['the target', 256.001],
+    ['the rating', 320.001],
+  ])('finds what is planned beside a load above %s already, as its own remedy has to count it', (_, loadMa) => {
+    expect(said(growthExceedsSupply, on320(loadMa, planned(1))).found).toMatchObject([{ facts: { plannedMa: 10 } }]);
+    const [{ remedy } = { remedy: '' }] = said(lowHeadroom, on320(300, planned(30))).found;
+    expect(remedy).toContain('a supply of 1280 mA carries this load and the 300 mA that are planned');
   });
 
   it('finds 1 µA more, and says what to order', () => {

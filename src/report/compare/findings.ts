@@ -84,10 +84,15 @@ function stateOf({ old, new: fresh }: Pair<ReportFinding>): FindingState {
   return worse > 0 ? 'worsened' : 'improved';
 }
 
+/** Where nobody knows the limit, the figure itself tells. */
+function lostValue(old: ReportFinding['measure'], fresh: ReportFinding['measure']): number {
+  if (old.value === null || fresh.value === null) return 0;
+  return fresh.holds === 'at least' ? old.value - fresh.value : fresh.value - old.value;
+}
+
 /** How much nearer to the wrong side a figure has come; 0 for figures that cannot be held against each other. */
 function lostMargin(old: ReportFinding['measure'], fresh: ReportFinding['measure']): number {
   if (old.quantity !== fresh.quantity || old.unit !== fresh.unit) return 0;
-  if (old.margin === null || fresh.margin === null) return 0;
-  const lost = old.margin - fresh.margin;
+  const lost = old.margin === null || fresh.margin === null ? lostValue(old, fresh) : old.margin - fresh.margin;
   return Math.abs(lost) > SMALLEST ? lost : 0;
 }

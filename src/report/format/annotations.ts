@@ -1,5 +1,4 @@
 import type { Severity } from '../../policy/policy.js';
-import { count } from '../../rules/words.js';
 import type { Report, ReportFinding, ReportRule } from '../report.js';
 import { archivePath } from './archive-path.js';
 import type { FormatContext } from './context.js';
@@ -33,8 +32,7 @@ function annotation(
 }
 
 function counts(report: Report): string {
-  const waived = report.summary.waived === 0 ? '' : `, ${count(report.summary.waived, 'waived', 'waived')}`;
-  return command('notice', { title: report.tool.name }, `${summaryLine(report)}${waived}`);
+  return command('notice', { title: report.tool.name }, summaryLine(report));
 }
 
 function command(name: string, properties: Readonly<Record<string, string>>, message: string): string {

@@ -5,7 +5,7 @@ import { percent } from '../../units.js';
 import type { Report, ReportFinding, ReportSegment } from '../report.js';
 import type { FormatContext } from './context.js';
 import { clipped, markdownText } from './markdown-text.js';
-import { INCOMPLETE, nameOf, ratingText, verdictSentence, verdictText } from './text.js';
+import { INCOMPLETE, NOTHING_CHECKED, nameOf, ratingText, verdictSentence, verdictText } from './text.js';
 
 /** A comment on a pull request takes 65,536 characters (from memory, not confirmed); some are left for those who post it. */
 const MOST_CHARACTERS = 60_000;
@@ -45,6 +45,7 @@ function verdict({ summary, tool }: Report, archive: string): string[] {
     `## ${markdownText(tool.name)}: bus power audit`,
     `**${verdictSentence(summary)}**`,
     summary.complete ? '' : `**${INCOMPLETE}**`,
+    summary.checks > 0 ? '' : `**${NOTHING_CHECKED}**`,
     `Archive ${name(archive)}: ${[...counts, ...waived].join(', ')}.`,
   ];
 }

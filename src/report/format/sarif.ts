@@ -66,7 +66,10 @@ function invocationOf(report: Report, shown: number, { rules }: RunIndex): Invoc
       associatedRule: { id, ...(rules.has(id) && { index: rules.get(id) as number }) },
     }),
   );
-  return { executionSuccessful: report.summary.complete, toolExecutionNotifications: [...cut, ...failures] };
+  return {
+    executionSuccessful: report.summary.complete && report.summary.checks > 0,
+    toolExecutionNotifications: [...cut, ...failures],
+  };
 }
 
 /** The archive, and in it the parts that results point into. */

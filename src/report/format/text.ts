@@ -1,4 +1,4 @@
-import { count, sourceText } from '../../rules/words.js';
+import { count, list, sourceText } from '../../rules/words.js';
 import { percent } from '../../units.js';
 import type { Report, ReportFinding, ReportProject, ReportRule, ReportSegment, WaiverMark } from '../report.js';
 import { bullet, table, wrap } from './layout.js';
@@ -244,6 +244,15 @@ function coverage({ coverage: entries, rules, segments }: Report): string {
   return lines.join('\n');
 }
 
+/** Entries of the policy that are for nothing in this archive: right in a policy of many plants, or a slip. */
+function unusedEntries({ products, growth }: Report['policy']): string[] {
+  const unused = [
+    ...products.filter(({ devices }) => devices === 0).map(({ entry }) => `products[${entry}]`),
+    ...growth.filter(({ segments }) => segments === 0).map(({ entry }) => `growth[${entry}]`),
+  ];
+  return unused.length === 0 ? [] : [bullet('Entries of the policy that are for nothing here:', list(unused))];
+}
+
 function basis({ summary, policy, archive, unknowns, asOf, baseline }: Report): string {
   const { declared, overridden, assumed } = summary.currents;
   const { targetLoad, assumedCurrentMa } = policy.values;
@@ -254,6 +263,7 @@ function basis({ summary, policy, archive, unknowns, asOf, baseline }: Report): 
     `Currents: ${declared} declared, ${overridden} overridden, ${assumed} assumed at ${assumedCurrentMa} mA (loads marked *)`,
     ...(unknowns.length === 0 ? [] : [`Data sheets to look up: ${unknowns.length} (linebudget unknowns lists them)`]),
     `Policy: ${policy.extends}${own.length === 0 ? '' : `, changed in ${own.join(', ')}`}; target ${percent(targetLoad)} of the rating; sha-256 ${policy.sha256}`,
+    ...unusedEntries(policy),
     ...(asOf === null ? [] : [`Waivers: judged as of ${asOf}; ${summary.waived} of the findings waived`]),
     ...(baseline === null ? [] : [`Baseline: the report of archive sha-256 ${baseline.sha256} by ${baseline.tool}`]),
     `Archive: ${archive.bytes} bytes, ${count(archive.parts.length, 'part')} read; sha-256 ${archive.sha256}`,
