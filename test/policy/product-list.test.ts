@@ -92,7 +92,7 @@ describe('a list that is filled in', () => {
     expect(refusalOf(HEADER, 'A,,-0.001,,').detail).toContain(
       '"-0.001" is not allowed; it takes a number from 0 to 10000',
     );
-    expect(refusalOf(HEADER, 'A,,,0,').detail).toContain('ratingMa: "0" is not allowed; it takes a number above 0');
+    expect(refusalOf(HEADER, 'A,,,0,').detail).toContain('ratingMa: "0" is not allowed; it takes a number from 0.001');
     expect(refusalOf(HEADER, 'A,,,10000.001,').detail).toContain('from 0.001 to 10000');
     expect(refusalOf(HEADER, `A,,5,,${'n'.repeat(501)}`).detail).toMatch(
       /^note: "n+…" is not allowed; it takes a text/,
