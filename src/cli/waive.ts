@@ -3,7 +3,6 @@ import { audit } from '../audit.js';
 import { checkDocument, DocumentError } from '../documents/document.js';
 import { InputError, quoted, UNPRINTABLE } from '../errors.js';
 import { ARCHIVE_LIMIT_NAMES, type Limits, limitsWith } from '../limits.js';
-import { dayOf, isDay } from '../policy/day.js';
 import { PLANT_RULE_IDS } from '../policy/rule-ids.js';
 import { type Waiver, waiverSchema } from '../policy/waivers.js';
 import type { Report, ReportFinding, ReportMeasure } from '../report/report.js';
@@ -61,7 +60,6 @@ function parse(args: readonly string[]): Settings {
   if (reason === undefined || author === undefined || expires === undefined) {
     throw new UsageError('a waiver needs --reason, --author and --expires');
   }
-  if (isDay(expires) && expires < dayOf(new Date())) throw new UsageError(`--expires ${expires} is past already`);
   return {
     archive,
     fingerprint: fingerprintOf(fingerprint),
