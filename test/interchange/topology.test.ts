@@ -40,7 +40,7 @@ test('the older form: devices and medium stand on the line', async () => {
             address: 1,
             name: 'East',
             lines: [
-              { id: 'L0', address: 0, ...none, name: 'Main', medium: 'MT-0', segments: [], devices: [] },
+              { id: 'L0', address: 0, ...none, name: 'Main', medium: 'MT-0', segments: [], devices: [], sourceLine: 3 },
               {
                 id: 'L1',
                 address: 1,
@@ -51,6 +51,7 @@ test('the older form: devices and medium stand on the line', async () => {
                   device('D1', 5, { address: 0, name: 'Coupler', productRef: 'P1' }),
                   device('D2', 6, { productRef: 'P2' }),
                 ],
+                sourceLine: 4,
               },
             ],
           },
@@ -79,10 +80,18 @@ test('the newer form: devices and medium stand on segments', async () => {
       medium: undefined,
       devices: [],
       segments: [
-        { id: 'S0', number: 0, name: 'West', medium: 'MT-0', devices: [device('D1', 3, { address: 255 })] },
-        { id: 'S1', number: 3, name: undefined, medium: 'MT-2', devices: [] },
-        { id: 'S2', number: 0, name: undefined, medium: undefined, devices: [] },
+        {
+          id: 'S0',
+          number: 0,
+          name: 'West',
+          medium: 'MT-0',
+          devices: [device('D1', 3, { address: 255 })],
+          sourceLine: 3,
+        },
+        { id: 'S1', number: 3, name: undefined, medium: 'MT-2', devices: [], sourceLine: 4 },
+        { id: 'S2', number: 0, name: undefined, medium: undefined, devices: [], sourceLine: 4 },
       ],
+      sourceLine: 2,
     },
   ]);
 });
