@@ -1,11 +1,11 @@
 import { parseArgs } from 'node:util';
-import { ARCHIVE_LIMIT_NAMES, type Limits, limitsWith } from '../limits.js';
+import type { Limits } from '../limits.js';
 import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
 import { summaryLine } from '../report/format/text.js';
 import { type ArchiveOptions, type Audited, auditArchiveFile, problemLine } from './archive-file.js';
 import { type ExitCode, exitCodeOf, FAIL_ON, type FailOn, worst } from './exit-code.js';
 import { GIVEN_OPTIONS, type GivenValues, givenBy } from './given-files.js';
-import { limitValues } from './limit-option.js';
+import { archiveLimits } from './limit-option.js';
 import { writeOutput } from './output.js';
 import { FORMATS_OF_SEVERAL, oneOf, UsageError } from './usage.js';
 
@@ -63,7 +63,7 @@ function parse(args: readonly string[]): Settings {
     format,
     out: values.out,
     failOn,
-    limits: limitsWith(limitValues(values.limit, ARCHIVE_LIMIT_NAMES)),
+    limits: archiveLimits(values.limit),
     given: values,
   };
 }

@@ -1,14 +1,14 @@
 import { parseArgs } from 'node:util';
 import { compare } from '../compare.js';
 import { InputError } from '../errors.js';
-import { ARCHIVE_LIMIT_NAMES, type Limits, limitsWith } from '../limits.js';
+import type { Limits } from '../limits.js';
 import type { Comparison } from '../report/compare/comparison.js';
 import { COMPARISON_FORMAT_NAMES, COMPARISON_FORMATS, type ComparisonFormatName } from '../report/compare/formats.js';
 import { comparisonSentence } from '../report/compare/text.js';
 import { isFileError, printRuleFailure, readArchive } from './archive-file.js';
 import { type ExitCode, exitCodeOfComparison, FAIL_ON_CHANGE, type FailOnChange } from './exit-code.js';
 import { givenBy, policyNamed } from './given-files.js';
-import { limitValues } from './limit-option.js';
+import { archiveLimits } from './limit-option.js';
 import { writeOutput } from './output.js';
 import { CallError, oneOf, UsageError } from './usage.js';
 
@@ -60,7 +60,7 @@ function parse(args: readonly string[]): Settings {
     format: oneOf('format', values.format, COMPARISON_FORMAT_NAMES),
     out: values.out,
     failOn: oneOf('fail-on', values['fail-on'], FAIL_ON_CHANGE),
-    limits: limitsWith(limitValues(values.limit, ARCHIVE_LIMIT_NAMES)),
+    limits: archiveLimits(values.limit),
     oldPolicy: values['old-policy'] ?? values.policy,
     newPolicy: values['new-policy'] ?? values.policy,
     waivers: values.waivers,

@@ -1,4 +1,4 @@
-import { checkLimits, LimitError, type LimitName } from '../limits.js';
+import { ARCHIVE_LIMIT_NAMES, checkLimits, LimitError, type LimitName, type Limits, limitsWith } from '../limits.js';
 import { UsageError } from './usage.js';
 
 /**
@@ -22,4 +22,9 @@ function pairOf(text: string): [string, number] {
   const [, name = '', value = ''] = /^(\w+)=(\d+)$/.exec(text) ?? [];
   if (name === '') throw new UsageError(`--limit takes NAME=VALUE with a whole number, not "${text}"`);
   return [name, Number(value)];
+}
+
+/** The limits of a command that reads archives. */
+export function archiveLimits(options: readonly string[]): Limits {
+  return limitsWith(limitValues(options, ARCHIVE_LIMIT_NAMES));
 }

@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import { ARCHIVE_LIMIT_NAMES, type Limits, limitsWith } from '../limits.js';
+import type { Limits } from '../limits.js';
 import { formatCsvUnknowns, placesText } from '../report/format/csv-unknowns.js';
 import { table } from '../report/format/layout.js';
 import type { Report, ReportUnknown } from '../report/report.js';
@@ -8,7 +8,7 @@ import { count, milliamps } from '../rules/words.js';
 import { auditArchiveFile, problemLine } from './archive-file.js';
 import { type ExitCode, worst } from './exit-code.js';
 import { type GivenValues, givenBy, JUDGING_OPTIONS } from './given-files.js';
-import { limitValues } from './limit-option.js';
+import { archiveLimits } from './limit-option.js';
 import { writeOutput } from './output.js';
 import { oneOf, UNKNOWNS_FORMATS, UsageError } from './usage.js';
 
@@ -53,7 +53,7 @@ function parse(args: readonly string[]): Settings {
     files: positionals,
     format: oneOf('format', values.format, UNKNOWNS_FORMATS),
     out: values.out,
-    limits: limitsWith(limitValues(values.limit, ARCHIVE_LIMIT_NAMES)),
+    limits: archiveLimits(values.limit),
     given: values,
   };
 }

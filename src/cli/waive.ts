@@ -2,14 +2,14 @@ import { parseArgs } from 'node:util';
 import { audit } from '../audit.js';
 import { checkDocument, DocumentError } from '../documents/document.js';
 import { InputError, quoted, UNPRINTABLE } from '../errors.js';
-import { ARCHIVE_LIMIT_NAMES, type Limits, limitsWith } from '../limits.js';
+import type { Limits } from '../limits.js';
 import { PLANT_RULE_IDS } from '../policy/rule-ids.js';
 import { type Waiver, waiverSchema } from '../policy/waivers.js';
 import type { Report, ReportFinding, ReportMeasure } from '../report/report.js';
 import { isFileError, readArchive } from './archive-file.js';
 import { EXIT, type ExitCode } from './exit-code.js';
 import { type GivenValues, givenBy, JUDGING_OPTIONS } from './given-files.js';
-import { limitValues } from './limit-option.js';
+import { archiveLimits } from './limit-option.js';
 import { CallError, UsageError } from './usage.js';
 import { appendWaiver, newWaiversFile } from './waivers-file.js';
 
@@ -65,7 +65,7 @@ function parse(args: readonly string[]): Settings {
     fingerprint: fingerprintOf(fingerprint),
     waivers,
     terms: { reason, author, expires, raiseAbove },
-    limits: limitsWith(limitValues(values.limit, ARCHIVE_LIMIT_NAMES)),
+    limits: archiveLimits(values.limit),
     given: { policy: values.policy, products: values.products },
   };
 }

@@ -37,7 +37,7 @@ export const productOverrideSchema = section({
   .refine(({ kind, ratingMa }) => ratingMa === undefined || kind === undefined || kind === 'supply', {
     error: 'a ratingMa for supplies only',
   })
-  .refine(({ orderNumber, id }) => (orderNumber ?? id ?? '').split('*').length - 1 <= MOST_STARS, {
+  .refine((entry) => patternOf(entry).split('*').length - 1 <= MOST_STARS, {
     error: `at most ${MOST_STARS} times * in one orderNumber or id`,
   })
   .refine((entry) => VALUES.some((name) => entry[name] !== undefined), {
@@ -47,8 +47,18 @@ export const productOverrideSchema = section({
 export type ProductOverride = z.infer<typeof productOverrideSchema>;
 
 /** Whether an entry stands for more than one product. */
-export function isPattern({ orderNumber, id }: ProductOverride): boolean {
-  return (id ?? orderNumber ?? '').includes('*');
+export function isPattern(entry: Named): boolean {
+  return patternOf(entry).includes('*');
+}
+
+/** How an entry names its products, by one of the two. */
+interface Named {
+  readonly orderNumber?: string | undefined;
+  readonly id?: string | undefined;
+}
+
+function patternOf({ orderNumber, id }: Named): string {
+  return id ?? orderNumber ?? '';
 }
 
 /** What a product is found by. */
@@ -63,13 +73,17 @@ export class OverrideIndex {
   readonly #patterns: { readonly index: number; readonly matches: (product: ProductIdentity) => boolean }[] = [];
 
   constructor(readonly entries: readonly ProductOverride[]) {
-    entries.forEach(({ orderNumber, id }, index) => {
-      const key = id === undefined ? orderKey(orderNumber ?? '') : idKey(id);
-      const pattern = id ?? orderNumber ?? '';
-      if (pattern.includes('*')) {
+    entries.forEach((entry, index) => {
+      const isById = entry.id !== undefined;
+      const pattern = patternOf(entry);
+      const key = isById ? idKey(pattern) : orderKey(pattern);
+      if (isPattern(entry)) {
         const matches = wildcard(pattern);
-        const text = (product: ProductIdentity) => (id === undefined ? product.orderNumber : product.id);
-        this.#patterns.push({ index, matches: (product) => matches(text(product) ?? '') && text(product) !== null });
+        const textOf = ({ id, orderNumber }: ProductIdentity) => (isById ? id : orderNumber);
+        this.#patterns.push({
+          index,
+          matches: (product) => textOf(product) !== null && matches(textOf(product) ?? ''),
+        });
       } else if (!this.#exact.has(key)) this.#exact.set(key, index);
     });
   }

@@ -80,6 +80,11 @@ export type Policy = z.infer<typeof policySchema>;
 export type PolicyKey = keyof Policy;
 export type PlannedGrowth = Policy['growth'][number];
 
+/** What the policy sets for a rule, where it sets anything. @param rule its id, which may be of no rule that it knows */
+export function severitySet(rule: string, { severities }: Policy): Severity | 'off' | undefined {
+  return severities[rule as RuleId];
+}
+
 /** The policies that are built in; a policy file may extend one of them. */
 export const BUILT_IN_NAMES = ['common-practice', 'conservative', 'standard'] as const;
 

@@ -3,8 +3,7 @@ import { VERDICTS } from '../electrical/balance.js';
 import type { Installation, Project } from '../plant/plant.js';
 import { deviceLabel, segmentsOf } from '../plant/plant.js';
 import { DEFAULT_POLICY, type EffectivePolicy } from '../policy/effective.js';
-import type { Severity } from '../policy/policy.js';
-import type { RuleId } from '../policy/rule-ids.js';
+import { type Severity, severitySet } from '../policy/policy.js';
 import type { RawFinding, Rule, RuleContext } from '../rules/rule.js';
 import type { RuleRun } from '../rules/run.js';
 import { sum } from '../units.js';
@@ -49,7 +48,6 @@ export function buildReport(audited: AuditedArchive): Report {
     archive: { sha256: audited.sha256, bytes: audited.bytes, parts: [...audited.partsRead] },
     policy: reportPolicy(
       policy,
-      segments,
       installations.flatMap(({ context }) => context.balances),
     ),
     asOf: null,
@@ -152,7 +150,7 @@ function reportFindings(
 
 /** The policy's severity goes before the finding's own, and that before the rule's; of rules that are off there are none. */
 function severityOf(rule: Rule, finding: RawFinding, { values }: EffectivePolicy): Severity {
-  const wanted = values.severities[rule.id as RuleId];
+  const wanted = severitySet(rule.id, values);
   return wanted === undefined || wanted === 'off' ? (finding.severity ?? rule.severity) : wanted;
 }
 
@@ -173,7 +171,7 @@ export function reportRule(rule: Rule, { values }: EffectivePolicy = DEFAULT_POL
     id,
     title,
     severity,
-    inForce: values.severities[id as RuleId] ?? severity,
+    inForce: severitySet(id, values) ?? severity,
     why,
     remedy,
     limit,

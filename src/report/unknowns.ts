@@ -1,7 +1,7 @@
 import type { Balance } from '../electrical/balance.js';
 import { type Device, type Load, segmentLabel } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
-import { byProduct, nearest, nearestTurnMa, turningPoint } from '../rules/by-product.js';
+import { byProduct, countDevices, nearest, nearestTurnMa, turningPoint } from '../rules/by-product.js';
 import { doubt } from '../rules/current-implausible.js';
 import type { RuleContext } from '../rules/rule.js';
 import { greatest, parseMilliamps, sum, toMa } from '../units.js';
@@ -41,13 +41,12 @@ function unknownCurrents(context: RuleContext): ReportUnknown[] {
   const groups = byProduct(context, (load) => reasonOf(load) !== null);
   return groups.map((group): ReportUnknown => {
     const { first, places } = group;
-    const devices = new Set(places.flatMap(({ loads }) => loads.map(({ device }) => device)));
     return {
       ...identityOf(first.device),
       wanted: 'current',
       because: String(reasonOf(first)),
       chargedMa: toMa(first.current.ua),
-      devices: devices.size,
+      devices: countDevices(group),
       places: places.map((place) => placeOf(place.balance, place.loads.length, turningPoint(place))),
       turnsAtMa: nearestTurnMa(group),
     };

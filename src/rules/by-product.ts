@@ -58,14 +58,18 @@ export function productSubject({ productRef, first }: ProductGroup): Subject {
   return { kind: 'product', id: productRef, label, place };
 }
 
+/** A coupler is an item on each of its sides, and one device. */
+export function countDevices({ places }: ProductGroup): number {
+  return new Set(places.flatMap(({ loads }) => loads.map(({ device }) => device))).size;
+}
+
 /** How many devices of a product, and where: what every finding about a product states. */
 export function placesFacts(group: ProductGroup) {
-  const devices = new Set(group.places.flatMap(({ loads }) => loads.map(({ device }) => device)));
   return {
     product: productSubject(group).label,
     productId: group.productRef,
     orderNumber: group.first.device.product?.orderNumber ?? null,
-    devices: devices.size,
+    devices: countDevices(group),
     places: group.places.map(placeFacts),
   };
 }
@@ -126,11 +130,10 @@ export function nearest(values: readonly number[], to: number): number | null {
 
 /** Of a product that nobody looked up: how many devices rest on it, and the current at which a verdict turns. */
 export function assumedMeasure(group: ProductGroup): Measure {
-  const devices = new Set(group.places.flatMap(({ loads }) => loads.map(({ device }) => device)));
   return {
     quantity: 'devices without a known current',
     unit: 'devices',
-    value: devices.size,
+    value: countDevices(group),
     limit: 0,
     holds: 'at most',
     breakEvenMa: nearestTurnMa(group),

@@ -1,7 +1,6 @@
 import type { Balance } from '../electrical/balance.js';
 import type { Segment } from '../plant/plant.js';
-import type { Severity } from '../policy/policy.js';
-import type { RuleId } from '../policy/rule-ids.js';
+import { severitySet } from '../policy/policy.js';
 import { type PlantRule, type RawFinding, type Rule, type RuleContext, withWords } from './rule.js';
 
 /** `off`: the policy wants none of the rule. */
@@ -31,16 +30,11 @@ export function runRules(rules: readonly Rule[], context: RuleContext): RuleRun 
   const run: OpenRun = { findings: [], coverage: [], failures: [] };
   for (const rule of rules) {
     if (rule.scope === 'waivers') continue;
-    if (severityOf(rule, context) === 'off') passOver(rule, context, run);
+    if (severitySet(rule.id, context.policy) === 'off') passOver(rule, context, run);
     else if (rule.scope === 'segment') runOnSegments(rule, context, run);
     else runOnInstallation(rule, context, run);
   }
   return run;
-}
-
-/** What the policy sets for a rule, where it sets anything. */
-function severityOf({ id }: PlantRule, { policy }: RuleContext): Severity | 'off' | undefined {
-  return policy.severities[id as RuleId];
 }
 
 /** That a rule is off is told like everything else that was not checked. */
