@@ -1,0 +1,159 @@
+import type { Battery, HoldUp } from '../site/site.js';
+import {
+  AGEING,
+  batteryCurrentA,
+  COLDEST_C,
+  hoursBefore,
+  type NeededCapacity,
+  neededCapacity,
+  type Stretch,
+  temperatureFactor,
+} from './battery.js';
+
+export interface HoldUpFigures {
+  readonly wantedHours: number;
+  readonly busA: number;
+  readonly busV: number;
+  /** Drawn from the battery for the load, without what comes at the end; null without a battery. */
+  readonly batteryA: number | null;
+  /** Capacity for the wanted hours and what comes at their end; null without a battery, as its voltage is not known. */
+  readonly neededAh: number | null;
+  /** How long the battery gives the load and, after it, what comes at the end; null without one, or if nothing is drawn. */
+  readonly lastsHours: number | null;
+  /** Its capacity is what is needed, and it lasts as long as wanted; null without one, or if it is too cold to tell. */
+  readonly holds: boolean | null;
+  readonly factors: HoldUpFactors | null;
+  /** What the sheet does not say and was taken instead, in words with its source. */
+  readonly assumed: readonly string[];
+  /** What the figures were made with, in words with its source. */
+  readonly methods: readonly string[];
+  readonly caution: string;
+}
+
+interface HoldUpFactors {
+  readonly ageing: number;
+  readonly temperature: number;
+  readonly efficiency: number;
+  readonly peukert: number;
+  readonly ratedHours: number;
+}
+
+const CAUTION =
+  'To back up the bus alone rarely helps unless what it switches is backed up as well (common practice, no source).';
+
+/** Taken where the sheet says nothing; {@link assumptionsOf} tells where each is from. */
+const DEFAULTS = { efficiency: 0.85, ownA: 0, celsius: 25, peukert: 1.2, ratedHours: 20 } as const;
+
+const UA_PER_A = 1_000_000;
+
+/** Share by which a figure may miss its bound through the rounding of floating-point numbers alone. */
+const ROUNDING = 1e-9;
+
+/**
+ * What a wanted hold-up comes to. The load at the end is on top of the bus load and follows the wanted hours, as in
+ * BS 5839-1, where the alarm follows the stand-by.
+ * @param busUa load of the segment, µA
+ * @param busV voltage at which the supply delivers it, V
+ */
+export function holdUpOf(holdUp: HoldUp, busUa: number, busV: number): HoldUpFigures {
+  const busA = busUa / UA_PER_A;
+  const wanted = { wantedHours: holdUp.hours, busA, busV, caution: CAUTION };
+  const { battery, peak } = holdUp;
+  if (battery === null) {
+    return {
+      ...wanted,
+      ...{ batteryA: null, neededAh: null, lastsHours: null, holds: null, factors: null, assumed: [], methods: [] },
+    };
+  }
+  const factors = factorsOf(battery);
+  const path = { voltageV: battery.voltageV, efficiency: factors.efficiency, ownA: battery.ownA ?? DEFAULTS.ownA };
+  const batteryA = batteryCurrentA(busA, busV, path);
+  const atEnd = peak && {
+    hours: peak.hours,
+    batteryA: batteryCurrentA((busUa + peak.currentUa) / UA_PER_A, busV, path),
+  };
+  const published = neededCapacity({ hours: holdUp.hours, batteryA }, atEnd);
+  const neededAh = published.ah * factors.temperature;
+  const hours = lastsHoursOf(battery, factors, batteryA, atEnd);
+  const holds = reaches(battery.capacityAh, neededAh) && reaches(hours, holdUp.hours);
+  return {
+    ...wanted,
+    batteryA,
+    neededAh,
+    lastsHours: Number.isFinite(hours) ? hours : null,
+    holds: holds && isTooCold(battery) ? null : holds,
+    factors,
+    assumed: assumptionsOf(battery),
+    methods: methodsOf(published),
+  };
+}
+
+function factorsOf(battery: Battery): HoldUpFactors {
+  return {
+    ageing: AGEING,
+    temperature: temperatureFactor(battery.temperatureC ?? DEFAULTS.celsius),
+    efficiency: battery.efficiency ?? DEFAULTS.efficiency,
+    peukert: battery.peukert ?? DEFAULTS.peukert,
+    ratedHours: battery.ratedHours ?? DEFAULTS.ratedHours,
+  };
+}
+
+function lastsHoursOf(battery: Battery, factors: HoldUpFactors, batteryA: number, atEnd: Stretch | null): number {
+  const { ageing, temperature, peukert, ratedHours } = factors;
+  return hoursBefore(batteryA, atEnd, {
+    capacityAh: battery.capacityAh / ageing / temperature,
+    ratedHours,
+    peukert,
+  });
+}
+
+function reaches(figure: number, bound: number): boolean {
+  return figure >= bound * (1 - ROUNDING);
+}
+
+/** The correction is then the least that it can be: what does not hold with it does not hold, but what does may not. */
+function isTooCold({ temperatureC }: Battery): boolean {
+  return temperatureC !== null && temperatureC < COLDEST_C;
+}
+
+function assumptionsOf(battery: Battery): string[] {
+  const { efficiency, ownA, celsius, peukert, ratedHours } = DEFAULTS;
+  const assumed: string[] = [];
+  if (battery.efficiency === null) {
+    assumed.push(`efficiency from the battery to the bus ${efficiency} (common practice, no source)`);
+  }
+  if (battery.ownA === null) {
+    assumed.push(`own consumption of the supply ${ownA} A: not known, and whatever it is shortens the time`);
+  }
+  if (battery.temperatureC === null) {
+    assumed.push(`battery at ${celsius} °C, so no correction: a colder one gives less`);
+  }
+  if (isTooCold(battery)) {
+    assumed.push(
+      `correction below ${COLDEST_C} °C continued in a straight line (derived here): at least so much, likely more`,
+    );
+  }
+  if (battery.peukert === null) {
+    assumed.push(`Peukert’s exponent ${peukert} (handbooks give 1.1–1.3 for lead-acid; from memory, not confirmed)`);
+  }
+  if (battery.ratedHours === null) {
+    assumed.push(`capacity rated over ${ratedHours} h (common practice, no source)`);
+  }
+  return assumed;
+}
+
+function methodsOf({ highLoadFactor }: NeededCapacity): string[] {
+  const factor =
+    highLoadFactor === null ? 'no load at the end' : `D = ${highLoadFactor}, which ${decisionOn(highLoadFactor)}`;
+  return [
+    'battery current: I = I_bus·V_bus/(η·V_battery) + own consumption (derived here)',
+    `needed capacity: C = 1.25·(T1·I1 + D·T2·I2), ${factor} (BS 5839-1 Annex), times the correction for temperature`,
+    'hours: Peukert’s law t = H·(C/(I·H))^k (handbook) on the capacity divided by 1.25 for ageing and by the correction; ' +
+      'no more than the rated capacity is credited to a lower current, and the load at the end takes its share (derived here)',
+    'temperature: cell-size correction of IEEE 485 (from memory, not confirmed), linear between its points, no credit above 25 °C',
+  ];
+}
+
+function decisionOn(highLoadFactor: number): string {
+  return highLoadFactor === 1 ? 'holds as C/20 is not below I2' : 'is taken as C/20 with D = 1 is below I2';
+}
