@@ -1,5 +1,5 @@
 import { Archive } from './archive/archive.js';
-import { balanceOf } from './electrical/balance.js';
+import { balancesOf } from './electrical/balance.js';
 import { InputError } from './errors.js';
 import type { Given } from './given.js';
 import { readProjects } from './interchange/read.js';
@@ -61,7 +61,7 @@ function judge(
   policy: Policy,
   rules: readonly Rule[],
 ): AuditedInstallation {
-  const balances = segmentsOf(installation).map((segment) => balanceOf(segment, policy));
+  const balances = balancesOf(segmentsOf(installation), policy);
   const context = { project, installation, balances, policy };
   return { context, run: runRules(rules, context) };
 }

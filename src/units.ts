@@ -39,6 +39,11 @@ export function fromMa(ma: number): number {
   return Math.round(ma * UA_PER_MA);
 }
 
+/** Whole µA → A. */
+export function toA(ua: number): number {
+  return ua / 1_000_000;
+}
+
 /** Sum of whole µA. */
 export function sum(values: Iterable<number>): number {
   let total = 0;

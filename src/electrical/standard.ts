@@ -28,5 +28,8 @@ export const CHOKE_DROP = { upToMa: 640, dropV: 1.5, aboveV: 2.5 } as const;
 /** Steps of the current classes: 2.5 mA up to 20 mA, 5 mA above (volume 4/1 §2.7). */
 export const CURRENT_CLASS = { fineStepMa: 2.5, fineUpToMa: 20, coarseStepMa: 5 } as const;
 
+/** Voltage at which the current of a class is stated, V (volume 4/1 §2.7). */
+export const CURRENT_CLASS_V = 24;
+
 /** Weight of a device that declares none, and the bound that the sum has to stay below (volume 4/1 §2.7). */
 export const FAN_IN_WEIGHT = { default: 4, below: 257 } as const;

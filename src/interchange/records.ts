@@ -61,6 +61,8 @@ export interface DeviceRecord {
   readonly address: number | undefined;
   readonly name: string | undefined;
   readonly productRef: string | undefined;
+  /** Whether its address or program was loaded into it, which it then was connected for; undefined if not said. */
+  readonly isLoaded: boolean | undefined;
   /** Device parts of further addresses that the device takes on its line. */
   readonly additionalAddresses: readonly number[];
   /** Line of the topology document. */

@@ -37,7 +37,10 @@ const WANTED: ReadonlyMap<string, ReadonlySet<string>> = new Map([
   ['Area', new Set(['Id', 'Address', 'Name'])],
   ['Line', new Set(['Id', 'Address', 'Name', 'MediumTypeRefId'])],
   ['Segment', new Set(['Id', 'Number', 'Name', 'MediumTypeRefId'])],
-  ['DeviceInstance', new Set(['Id', 'Address', 'Name', 'ProductRefId'])],
+  [
+    'DeviceInstance',
+    new Set(['Id', 'Address', 'Name', 'ProductRefId', 'IndividualAddressLoaded', 'ApplicationProgramLoaded']),
+  ],
   ['Address', new Set(['Address'])],
   ['Space', new Set(['Name', 'Type'])],
   ['BuildingPart', new Set(['Name', 'Type'])],
@@ -162,6 +165,7 @@ class TopologyCollector implements ElementHandler {
       address: hasAddress ? this.#number('DeviceInstance', attributes, 'Address', 255, context) : undefined,
       name: kept(attributes.Name),
       productRef: kept(attributes.ProductRefId),
+      isLoaded: loadedOf(attributes),
       additionalAddresses: [],
       sourceLine: context.line,
     };
@@ -207,6 +211,12 @@ class TopologyCollector implements ElementHandler {
 
 /** No standard bound is known for the number of a segment; this one only keeps nonsense out. */
 const MOST_SEGMENTS = 65_535;
+
+/** A device has been on the bus once its address or its program was loaded into it; undefined where nothing says so. */
+function loadedOf({ IndividualAddressLoaded, ApplicationProgramLoaded }: Attributes): boolean | undefined {
+  const marks = [IndividualAddressLoaded, ApplicationProgramLoaded].filter((mark) => mark !== undefined);
+  return marks.length === 0 ? undefined : marks.some((mark) => /^\s*(1|true)\s*$/i.test(mark));
+}
 
 /** An attribute's text, without surrounding blanks, or undefined where there is none. */
 function kept(text: string | undefined): string | undefined {

@@ -37,6 +37,7 @@ export function toDevice(record: DeviceRecord, { line, places, known, locationOf
     location: place ? locationOf(place) : null,
     additionalAddresses: record.additionalAddresses.length === 0 ? NONE : addressesOn(line, record),
     override,
+    isLoaded: record.isLoaded ?? null,
     sourceLine: record.sourceLine,
   };
 }

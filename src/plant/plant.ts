@@ -67,6 +67,8 @@ export interface Device {
   readonly additionalAddresses: readonly string[];
   /** What the policy says of its product. */
   readonly override: ProductOverride | null;
+  /** Whether the archive marks it as loaded, so that it has been on the bus; null if it does not say. */
+  readonly isLoaded: boolean | null;
   /** Line of the installation's part. */
   readonly sourceLine: number;
 }

@@ -102,6 +102,7 @@ function contradictionsOf({ values, setBy }: EffectivePolicy): string[] {
     ['devicesClassic', 'devicesGreatest'],
     ['leastSupplyV', 'typicalSupplyV'],
     ['leastDeviceV', 'leastSupplyV'],
+    ['hardDeviceV', 'leastDeviceV'],
   ];
   const told = (key: PolicyKey) => `${key} (${values[key]}, set by ${setBy[key]})`;
   return rising

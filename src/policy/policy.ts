@@ -8,6 +8,8 @@ export const SEVERITIES = ['error', 'warning', 'note'] as const;
 
 export type Severity = (typeof SEVERITIES)[number];
 
+export const DEVICE_MODELS = ['constant current', 'constant power'] as const;
+
 export const SUPPLY_KINDS = ['plain', 'reporting', 'redundant'] as const;
 
 /** Currents are whole microamperes inside, so that less than one would be none. */
@@ -61,8 +63,21 @@ export const policySchema = section({
   typicalSupplyV: volts('typical voltage of a supply'),
   leastSupplyV: volts('least voltage of a supply, before its choke'),
   leastDeviceV: volts('least voltage at a device, as installed'),
+  hardDeviceV: volts('voltage at which a device must still work'),
+  deviceModel: oneOf(
+    DEVICE_MODELS,
+    'what a device draws where the voltage is low: the same current, or more, as its power stays the same',
+  ),
   loopOhmPerKm: number({ over: 0, most: 10_000 }, 'resistance of the cable, both wires, per kilometre'),
   supplyToDeviceM: number({ over: 0, most: 10_000 }, 'greatest cable length from a supply to a device, m'),
+  cablePerSegmentM: number({ over: 0, most: 10_000 }, 'greatest length of all cable of a segment, m'),
+  deviceToDeviceM: number({ over: 0, most: 10_000 }, 'greatest cable length between two devices of a segment, m'),
+  chokesApartM: number(
+    { least: 0, most: 10_000 },
+    'least cable length between two supplies with chokes of their own, m',
+  ),
+  measuredShare: number({ over: 0, most: 1 }, 'by which share a measured current may differ from the computed one'),
+  measuredV: number({ over: 0, most: 10 }, 'by how much a measured voltage may differ from the computed one, V'),
   growth: list(GROWTH, 'planned additions', MOST_ENTRIES).describe(
     'what is planned for a segment; of several entries for its line the last one counts',
   ),

@@ -1,6 +1,7 @@
 /** The rules that judge the plant; a waiver may be for any of them. */
 export const PLANT_RULE_IDS = [
   'overloaded-segment',
+  'auxiliary-overload',
   'missing-supply',
   'low-headroom',
   'growth-exceeds-supply',

@@ -1,5 +1,5 @@
 import type { PartRead } from '../archive/archive.js';
-import { VERDICTS } from '../electrical/balance.js';
+import { VERDICTS } from '../electrical/verdict.js';
 import type { Installation, Project } from '../plant/plant.js';
 import { deviceLabel, segmentsOf } from '../plant/plant.js';
 import { DEFAULT_POLICY, type EffectivePolicy } from '../policy/effective.js';

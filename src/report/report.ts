@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { VERDICTS } from '../electrical/balance.js';
+import { VERDICTS } from '../electrical/verdict.js';
 import { BASES } from '../policy/basis.js';
 import { BUILT_IN_NAMES, policySchema, SEVERITIES } from '../policy/policy.js';
 

@@ -18,7 +18,7 @@ export const assumptionDecides = segmentRule({
   source: 'volume 3/2/2: a standard device draws 3 to 12 mA; the bounds are the policy’s',
   missing: noPower,
   *check(balance, { policy }) {
-    const { segment, sensitivity, load, verdict } = balance;
+    const { segment, sensitivity, verdict } = balance;
     if (sensitivity === null || sensitivity.atLow === sensitivity.atHigh) return;
     const turn = firstTurn(balance, policy);
     const turnsAtMa = toMaOrNull(turn?.averageUa ?? null);
@@ -38,7 +38,7 @@ export const assumptionDecides = segmentRule({
       facts: {
         segment: segmentLabel(segment),
         verdict,
-        assumedItems: load.assumedItems,
+        assumedItems: balance.judged.load.assumedItems,
         lowMa: policy.assumedLowMa,
         highMa: policy.assumedHighMa,
         loadAtLowMa: toMa(sensitivity.lowUa),
@@ -63,10 +63,10 @@ interface Turn {
 }
 
 /** Where, within the bounds of the assumed currents, the verdict first becomes another. */
-function firstTurn({ breakEven, targetUa, capacity }: Balance, { assumedLowMa, assumedHighMa }: Policy): Turn | null {
+function firstTurn({ breakEven, targetUa, judged }: Balance, { assumedLowMa, assumedHighMa }: Policy): Turn | null {
   const turns = [
     { averageUa: breakEven.toTightUa, loadUa: targetUa },
-    { averageUa: breakEven.toInsufficientUa, loadUa: capacity.usableUa },
+    { averageUa: breakEven.toInsufficientUa, loadUa: judged.usableUa },
   ].filter((turn): turn is Turn => turn.averageUa !== null && turn.loadUa !== null);
   const within = turns.filter(
     ({ averageUa }) => averageUa >= fromMa(assumedLowMa) && averageUa < fromMa(assumedHighMa),

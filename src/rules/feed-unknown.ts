@@ -1,4 +1,3 @@
-import { isFeedUnknown } from '../electrical/balance.js';
 import { deviceLabel, segmentLabel } from '../plant/plant.js';
 import { loadFacts, loadMeasure, noPower, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
@@ -9,14 +8,15 @@ export const feedUnknown = segmentRule({
   title: 'A choke feeds the segment from a supply that is not on it',
   severity: 'error',
   why: 'A choke draws from the unchoked output of a supply elsewhere, and both segments then share that supply’s rating. The export does not say which supply it is.',
-  remedy: 'Find the supply that the choke is wired to, and hold both loads together against its rating.',
+  remedy:
+    'Find the supply that the choke is wired to, and name it in the site sheet (fedBy); both loads are then held together against its rating.',
   limit: 'bus load + auxiliary load ≤ rating of the supply',
   basis: 'common practice',
   source: 'common practice, no source: the unchoked output shares the rating',
   missing: noPower,
   *check(balance) {
     const { segment } = balance;
-    if (!isFeedUnknown(segment) || segment.loads.length === 0) return;
+    if (!balance.isFeedUnknown || segment.loads.length === 0) return;
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
@@ -32,5 +32,5 @@ export const feedUnknown = segmentRule({
   message: (f) =>
     `Line ${f.segment} draws ${milliamps(f.loadMa)} through ${list(f.chokes)}, and no supply stands on it; which supply feeds the choke is not known.`,
   advice: (f) =>
-    `Follow the wires of the choke to its supply, and hold ${milliamps(f.loadMa)} plus that supply’s own segment against its rating.`,
+    `Follow the wires of the choke to its supply, and name it in the site sheet as what feeds line ${f.segment} (fedBy): ${milliamps(f.loadMa)} plus that supply’s own segment are then held against its rating.`,
 });

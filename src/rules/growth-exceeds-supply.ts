@@ -16,9 +16,10 @@ export const growthExceedsSupply = segmentRule({
   source: 'common practice, no source; what is planned and the target are the policy’s',
   missing: noCapacity,
   *check(balance, { policy }) {
-    const { segment, load, capacity, growth, targetUa } = balance;
-    if (growth.plannedUa === 0 || targetUa === null) return;
-    const wholeUa = load.totalUa + growth.plannedUa;
+    const { segment, judged, growth, targetUa } = balance;
+    const { load, ratedUa, plannedUa } = judged;
+    if (plannedUa === 0 || targetUa === null) return;
+    const wholeUa = load.totalUa + plannedUa;
     if (wholeUa <= targetUa) return;
     yield {
       subject: segmentSubject(segment),
@@ -30,16 +31,16 @@ export const growthExceedsSupply = segmentRule({
         limit: toMa(targetUa),
         holds: 'at most',
         setBy: 'targetLoad',
-        whole: toMa(capacity.ratedUa),
+        whole: toMa(ratedUa),
       },
       restsOn: restsOn(balance),
       facts: {
         segment: segmentLabel(segment),
         loadMa: toMa(load.totalUa),
         plannedDevices: growth.devices,
-        plannedMa: toMa(growth.plannedUa),
+        plannedMa: toMa(plannedUa),
         targetMa: toMa(targetUa),
-        ratedMa: toMa(capacity.ratedUa),
+        ratedMa: toMa(ratedUa),
         excessMa: toMa(wholeUa - targetUa),
         suggestedRatingMa: toMaOrNull(suggestedRating(wholeUa, policy)),
       },

@@ -1,4 +1,5 @@
 import { assumptionDecides } from './assumption-decides.js';
+import { auxiliaryOverload } from './auxiliary-overload.js';
 import { couplerMissing } from './coupler-missing.js';
 import { currentImplausible } from './current-implausible.js';
 import { currentNotDeclared } from './current-not-declared.js';
@@ -27,6 +28,7 @@ import { waiverUnused } from './waiver-unused.js';
 /** Every rule, in the order in which a planner would ask; reports and lists keep it. */
 export const RULES: readonly Rule[] = [
   overloadedSegment,
+  auxiliaryOverload,
   missingSupply,
   lowHeadroom,
   growthExceedsSupply,

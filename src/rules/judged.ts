@@ -1,6 +1,7 @@
-import { type Balance, isFeedUnknown, type LoadSum } from '../electrical/balance.js';
-import type { Origin } from '../plant/plant.js';
-import { toMa, toMaOrNull } from '../units.js';
+import type { Balance } from '../electrical/balance.js';
+import { busUa, type LoadSum } from '../electrical/load.js';
+import { type Origin, segmentLabel } from '../plant/plant.js';
+import { sum, toMa, toMaOrNull } from '../units.js';
 import type { Measure } from './rule.js';
 
 /** Reasons why a rule cannot judge a segment: the missing facts that coverage names. */
@@ -19,19 +20,20 @@ export function noCapacity(balance: Balance): string | null {
   const { segment, capacity } = balance;
   const earlier = noBoundaries(balance);
   if (earlier !== null || segment.loads.length === 0) return earlier;
-  if (isFeedUnknown(segment)) return 'the supply that feeds the segment is not known';
+  if (balance.isFeedUnknown) return 'the supply that feeds the segment is not known';
   if (segment.supplies.length === 0) return 'there is no supply';
   if (capacity.tooMany || capacity.shortCircuitExceeded) return 'the supplies may not stand on one segment together';
   return capacity.unrated > 0 ? 'the rating of a supply is not declared' : null;
 }
 
-/** The weakest origin that a load rests on. */
-export function restsOn({ segment, load }: Balance): Origin {
+/** The weakest origin that the judged load rests on. */
+export function restsOn({ judged: { segments, load } }: Balance): Origin {
   if (load.assumedItems > 0) return 'assumed';
-  return segment.loads.some(({ current }) => current.origin === 'overridden') ? 'overridden' : 'declared';
+  const loads = segments.flatMap((segment) => segment.loads);
+  return loads.some(({ current }) => current.origin === 'overridden') ? 'overridden' : 'declared';
 }
 
-/** The load of a segment as what a finding hangs on; the limit is the rule's to add. */
+/** The judged load of a segment as what a finding hangs on; the limit is the rule's to add. */
 export function loadMeasure(load: LoadSum, breakEvenUa: number | null) {
   return {
     quantity: 'load',
@@ -42,14 +44,22 @@ export function loadMeasure(load: LoadSum, breakEvenUa: number | null) {
   } as const satisfies Partial<Measure>;
 }
 
-/** What every finding about the load of a segment states. */
-export function loadFacts({ segment, load, growth, suggestedRatingUa }: Balance) {
+/** What every finding about the load of a segment states; of segments that share supplies, for all of them. */
+export function loadFacts({ segment, judged: { load, segments, plannedUa }, suggestedRatingUa }: Balance) {
+  const others = segments.filter((one) => one !== segment);
   return {
     loadMa: toMa(load.totalUa),
-    items: segment.loads.length,
+    auxiliaryMa: toMa(load.auxiliaryUa),
+    items: sum(segments.map(({ loads }) => loads.length)),
+    sharedWith: others.map(segmentLabel),
     assumedMa: toMa(load.byOrigin.assumed),
     assumedItems: load.assumedItems,
-    plannedMa: toMa(growth.plannedUa),
+    plannedMa: toMa(plannedUa),
     suggestedRatingMa: toMaOrNull(suggestedRatingUa),
   };
+}
+
+/** The bus alone would fit the supplies; with what is drawn beside it, it does not. */
+export function isBesideTheBus({ verdict, judged: { load, usableUa } }: Balance): boolean {
+  return verdict === 'insufficient' && usableUa !== null && busUa(load) <= usableUa;
 }

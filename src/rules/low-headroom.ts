@@ -2,7 +2,7 @@ import { segmentLabel } from '../plant/plant.js';
 import { percent, toMa } from '../units.js';
 import { loadFacts, loadMeasure, noCapacity, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
-import { assumedRemark, milliamps, segmentSubject, supplyAdvice } from './words.js';
+import { assumedRemark, chargedText, milliamps, segmentSubject, supplyAdvice } from './words.js';
 
 export const lowHeadroom = segmentRule({
   id: 'low-headroom',
@@ -15,7 +15,8 @@ export const lowHeadroom = segmentRule({
   source: 'common practice, no source; the target is the policy’s',
   missing: (balance) => (balance.verdict === 'sufficient' ? null : noCapacity(balance)),
   *check(balance) {
-    const { segment, verdict, load, capacity, targetUa, utilisation } = balance;
+    const { segment, verdict, judged, targetUa, utilisation } = balance;
+    const { load, ratedUa } = judged;
     if (verdict !== 'tight' || targetUa === null || utilisation === null) return;
     yield {
       subject: segmentSubject(segment),
@@ -24,13 +25,13 @@ export const lowHeadroom = segmentRule({
         ...loadMeasure(load, balance.breakEven.toTightUa),
         limit: toMa(targetUa),
         setBy: 'targetLoad',
-        whole: toMa(capacity.ratedUa),
+        whole: toMa(ratedUa),
       },
       restsOn: restsOn(balance),
       facts: {
         ...loadFacts(balance),
         segment: segmentLabel(segment),
-        ratedMa: toMa(capacity.ratedUa),
+        ratedMa: toMa(ratedUa),
         targetMa: toMa(targetUa),
         excessMa: toMa(load.totalUa - targetUa),
         share: utilisation,
@@ -38,6 +39,6 @@ export const lowHeadroom = segmentRule({
     };
   },
   message: (f) =>
-    `Line ${f.segment} is charged with ${milliamps(f.loadMa)}, ${percent(f.share)} of ${milliamps(f.ratedMa)}; the target is ${milliamps(f.targetMa)}, exceeded by ${milliamps(f.excessMa)}.${assumedRemark(f.assumedMa, f.assumedItems)}`,
+    `${chargedText(f)}, ${percent(f.share)} of ${milliamps(f.ratedMa)}; the target is ${milliamps(f.targetMa)}, exceeded by ${milliamps(f.excessMa)}.${assumedRemark(f.assumedMa, f.assumedItems)}`,
   advice: (f) => `Before anything is added: ${supplyAdvice(f.suggestedRatingMa, f.plannedMa)}.`,
 });

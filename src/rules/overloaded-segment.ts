@@ -1,8 +1,8 @@
 import { segmentLabel } from '../plant/plant.js';
 import { percent, toMa } from '../units.js';
-import { loadFacts, loadMeasure, noCapacity, restsOn } from './judged.js';
+import { isBesideTheBus, loadFacts, loadMeasure, noCapacity, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
-import { assumedRemark, milliamps, segmentSubject, supplyAdvice } from './words.js';
+import { assumedRemark, chargedText, milliamps, segmentSubject, supplyAdvice } from './words.js';
 
 export const overloadedSegment = segmentRule({
   id: 'overloaded-segment',
@@ -15,31 +15,32 @@ export const overloadedSegment = segmentRule({
   source: 'volume 4/1 §2.7, volume 9/2 §2.11; ratings by the data sheet',
   missing: (balance) => (balance.verdict === 'insufficient' ? null : noCapacity(balance)),
   *check(balance) {
-    const { segment, verdict, load, capacity } = balance;
-    if (verdict !== 'insufficient') return;
+    const { segment, verdict, judged } = balance;
+    const { load, ratedUa } = judged;
+    if (verdict !== 'insufficient' || isBesideTheBus(balance)) return;
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
       measure: {
         ...loadMeasure(load, balance.breakEven.toInsufficientUa),
-        limit: toMa(capacity.ratedUa),
-        whole: toMa(capacity.ratedUa),
+        limit: toMa(ratedUa),
+        whole: toMa(ratedUa),
       },
       restsOn: restsOn(balance),
       facts: {
         ...loadFacts(balance),
         segment: segmentLabel(segment),
         supplies: segment.supplies.length,
-        ratedMa: toMa(capacity.ratedUa),
-        excessMa: toMa(load.totalUa - capacity.ratedUa),
+        ratedMa: toMa(ratedUa),
+        excessMa: toMa(load.totalUa - ratedUa),
         overTargetMa: balance.targetUa === null ? null : toMa(load.totalUa - balance.targetUa),
-        share: load.totalUa / capacity.ratedUa,
+        share: load.totalUa / ratedUa,
         boundariesKnown: segment.boundariesKnown,
       },
     };
   },
   message: (f) =>
-    `Line ${f.segment} is charged with ${milliamps(f.loadMa)}; ${suppliesText(f)}: ${milliamps(f.excessMa)} too much (${percent(f.share)}).${assumedRemark(f.assumedMa, f.assumedItems)}`,
+    `${chargedText(f)}; ${suppliesText(f)}: ${milliamps(f.excessMa)} too much (${percent(f.share)}).${assumedRemark(f.assumedMa, f.assumedItems)}`,
   advice: (f) =>
     f.boundariesKnown
       ? `Replace or split: ${supplyAdvice(f.suggestedRatingMa, f.plannedMa)}. Or move devices to a segment with room: ${milliamps(f.excessMa)} of load to come down to the rating${f.overTargetMa === null ? '' : `, ${milliamps(f.overTargetMa)} to the target`}.`

@@ -9,7 +9,7 @@ export const segmentBoundariesUnknown = segmentRule({
   severity: 'error',
   why: 'Repeaters cut a line into electrical segments, each with a supply of its own. This form of the export keeps the line as one, so no segment can be called fine.',
   remedy:
-    'Place the devices on segments in the commissioning software and export the project in a schema with segments (21 or later).',
+    'Place the devices on segments in the commissioning software and export the project in a schema with segments (21 or later), or say in the site sheet which device is on which (lines).',
   limit: 'every device is on one known electrical segment',
   basis: 'standard',
   source: 'volume 3/2/2 §1.3.2: up to four segments per line, each with its own supply',
@@ -48,7 +48,7 @@ export const segmentBoundariesUnknown = segmentRule({
     return `${count(f.repeaters.length, 'repeater')} (${list(f.repeaters)}) ${f.repeaters.length === 1 ? 'cuts' : 'cut'} line ${f.segment} into electrical segments; the export does not say on which of them its ${count(f.items, 'participant')} and ${count(f.supplies, 'supply', 'supplies')} stand.`;
   },
   advice: () =>
-    'Open the project in a version of the commissioning software that knows segments, place the devices on them and export again.',
+    'Open the project in a version of the commissioning software that knows segments, place the devices on them and export again; or say in the site sheet which device is on which segment (lines).',
 });
 
 /** Why the bounds are not known. */

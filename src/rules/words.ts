@@ -45,6 +45,19 @@ export function supplyAdvice(suggestedRatingMa: number | null, plannedMa = 0): s
     : `a supply of ${milliamps(suggestedRatingMa)} carries ${load} within the target`;
 }
 
+/** What a segment is charged with, and together with which others where they share supplies; begins a sentence. */
+export function chargedText(f: {
+  readonly segment: string;
+  readonly sharedWith: readonly string[];
+  readonly loadMa: number;
+  readonly auxiliaryMa: number;
+}): string {
+  const auxiliary = f.auxiliaryMa === 0 ? '' : `, ${milliamps(f.auxiliaryMa)} of it beside the bus`;
+  const load = `charged with ${milliamps(f.loadMa)}${auxiliary}`;
+  if (f.sharedWith.length === 0) return `Line ${f.segment} is ${load}`;
+  return `Lines ${list([f.segment, ...f.sharedWith])} share supplies and are together ${load}`;
+}
+
 /** How much of a load is assumed, as a sentence of its own; empty if nothing is. */
 export function assumedRemark(assumedMa: number, items: number): string {
   if (items === 0) return '';

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Balance, VERDICTS } from '../../src/electrical/balance.js';
+import type { Balance } from '../../src/electrical/balance.js';
+import { VERDICTS } from '../../src/electrical/verdict.js';
 import { segmentLabel } from '../../src/plant/plant.js';
 import { sum } from '../../src/units.js';
 import {
@@ -16,7 +17,12 @@ import { randomPlant } from '../support/random-specs.js';
 
 /** Every figure of every balance, by what people call the segment. */
 function figures(plant: PlantSpec): Map<string, Omit<Balance, 'segment'>> {
-  return new Map(contextOf(plant).balances.map(({ segment, ...rest }) => [segmentLabel(segment), rest]));
+  return new Map(
+    contextOf(plant).balances.map(({ segment, judged, ...rest }) => [
+      segmentLabel(segment),
+      { ...rest, judged: { ...judged, segments: [] } },
+    ]),
+  );
 }
 
 /** The same items in an order that the seed picks. */

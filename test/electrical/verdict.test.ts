@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { VERDICTS, type Verdict } from '../../src/electrical/balance.js';
+import { VERDICTS, type Verdict } from '../../src/electrical/verdict.js';
 import {
   balanceAt,
   balanceOfSegment,

@@ -7,6 +7,7 @@ const device = (id: string, sourceLine: number, more: Partial<DeviceRecord> = {}
   address: undefined,
   name: undefined,
   productRef: undefined,
+  isLoaded: undefined,
   additionalAddresses: [],
   sourceLine,
   ...more,

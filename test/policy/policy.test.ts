@@ -104,9 +104,15 @@ const RANGES: readonly (readonly [key: string, inside: readonly number[], outsid
     ['assumedHighMa', [10, 10_000], [0, 10_000.001], 'a number from 0.001 to 10000'],
     ['typicalSupplyV', [28, 50], [0, 50.001], 'a number above 0, up to 50'],
     ['leastSupplyV', [21, 30], [0, 50.001], 'a number above 0, up to 50'],
-    ['leastDeviceV', [0.001, 28], [0, 50.001], 'a number above 0, up to 50'],
+    ['leastDeviceV', [20, 28], [0, 50.001], 'a number above 0, up to 50'],
+    ['hardDeviceV', [0.001, 21], [0, 50.001], 'a number above 0, up to 50'],
     ['loopOhmPerKm', [0.001, 10_000], [0, 10_000.001], 'a number above 0, up to 10000'],
     ['supplyToDeviceM', [0.001, 10_000], [0, 10_000.001], 'a number above 0, up to 10000'],
+    ['cablePerSegmentM', [0.001, 10_000], [0, 10_000.001], 'a number above 0, up to 10000'],
+    ['deviceToDeviceM', [0.001, 10_000], [0, 10_000.001], 'a number above 0, up to 10000'],
+    ['chokesApartM', [0, 10_000], [-0.001, 10_000.001], 'a number from 0 to 10000'],
+    ['measuredShare', [0.001, 1], [0, 1.001], 'a number above 0, up to 1'],
+    ['measuredV', [0.001, 10], [0, 10.001], 'a number above 0, up to 10'],
   ];
 
 describe('a value out of range', () => {

@@ -1,4 +1,4 @@
-import { type Balance, balanceOf } from '../../src/electrical/balance.js';
+import { type Balance, balancesOf } from '../../src/electrical/balance.js';
 import type {
   DeviceRecord,
   HardwareRecord,
@@ -28,6 +28,8 @@ export interface DeviceSpec {
   readonly noProduct?: boolean;
   readonly additionalAddresses?: readonly number[];
   readonly orderNumber?: string;
+  /** The archive marks it as loaded, or as not. */
+  readonly isLoaded?: boolean;
   /** Names of the places it is in, from the outermost to the innermost. */
   readonly places?: readonly string[];
   readonly is?: Partial<Omit<HardwareRecord, 'id' | 'name' | 'busCurrent'>>;
@@ -119,7 +121,7 @@ export function contextOf({ schema = 23, lines, unassigned = [], policy = {} }: 
   const project = buildProject(record, effective);
   const [built] = project.installations;
   if (built === undefined) throw new Error('no installation');
-  const balances = segmentsOf(built).map((segment) => balanceOf(segment, effective));
+  const balances = balancesOf(segmentsOf(built), effective);
   return { project, installation: built, balances, policy: effective };
 }
 
@@ -198,6 +200,7 @@ class RecordMaker {
       address: spec.address,
       name: spec.name,
       productRef,
+      isLoaded: spec.isLoaded,
       additionalAddresses: spec.additionalAddresses ?? [],
       sourceLine: number,
     };

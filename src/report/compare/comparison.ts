@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { VERDICTS } from '../../electrical/balance.js';
+import { VERDICTS } from '../../electrical/verdict.js';
 import { SEVERITIES } from '../../policy/policy.js';
 import { findingSchema } from '../report.js';
 

@@ -1,4 +1,4 @@
-import { VERDICTS } from '../../electrical/balance.js';
+import { VERDICTS } from '../../electrical/verdict.js';
 import { SEVERITIES, type Severity } from '../../policy/policy.js';
 import { count } from '../../rules/words.js';
 import { percent } from '../../units.js';
