@@ -72,8 +72,13 @@ export function checkDocument<T>(shape: z.ZodType<T>, given: unknown, shown: Sho
   if (result.success) return result.data;
   // An empty text is too short and of no pattern; both are told in the same words.
   const faults = [...new Set(result.error.issues.flatMap((issue) => faultsOf(issue, given, shown)))];
+  throw refusalFor(faults);
+}
+
+/** The error that tells of the first faults, and how many there are beyond them. */
+export function refusalFor(faults: readonly string[]): DocumentError {
   const rest = faults.length - MOST_FAULTS;
-  throw new DocumentError(rest > 0 ? [...faults.slice(0, MOST_FAULTS), `${rest} more of the kind`] : faults);
+  return new DocumentError(rest > 0 ? [...faults.slice(0, MOST_FAULTS), `${rest} more of the kind`] : faults);
 }
 
 /** Where something stands: `products[2].currentMa`. */

@@ -112,6 +112,7 @@ class LineBuilder {
       devices,
       loads: medium.needsPower ? this.#ownLoads(devices) : [],
       supplies: devices.filter(isSupply).map((device) => this.#supply(device)),
+      feed: 'own',
       chokes: devices.filter(({ role }) => role === 'choke'),
       sourceLine: record.sourceLine,
     };

@@ -114,7 +114,10 @@ export interface Segment {
   readonly devices: readonly Device[];
   /** What is charged here; nothing where the medium carries no power. */
   readonly loads: readonly Load[];
+  /** What feeds it: what stands here, or, once a site sheet says so, what that names, wherever it stands. */
   readonly supplies: readonly Supply[];
+  /** Whether {@link supplies} are those that stand here, or those that a site sheet states. */
+  readonly feed: 'own' | 'stated';
   readonly chokes: readonly Device[];
   /** Line of the installation's part. */
   readonly sourceLine: number;

@@ -68,7 +68,7 @@ describe('an archive that cannot be audited', () => {
 });
 
 /** Faults of what goes along with an archive; `documents.test.ts` has them. */
-const ALONG = ['invalid-policy', 'invalid-product-list', 'invalid-waivers', 'invalid-baseline'];
+const ALONG = ['invalid-policy', 'invalid-product-list', 'invalid-waivers', 'invalid-baseline', 'invalid-site-sheet'];
 
 /** The house, with a word in every place where an archive may hold one. */
 function annotatedHouse(): Buffer {
