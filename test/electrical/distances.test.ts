@@ -138,3 +138,13 @@ it('takes a ring of 2000 points', () => {
   const ring = layoutOf(Array.from({ length: 2000 }, (_, at): RunSpec => [at, (at + 1) % 2000, 1]));
   expect(farthestApart(ring, [...ring.points.keys()])?.lengthM).toBe(1000);
 });
+
+it('takes a net of 70 by 70 points', () => {
+  const across = Array.from({ length: 70 * 69 }, (_, at): RunSpec => {
+    const from = at + Math.floor(at / 69);
+    return [from, from + 1, 1];
+  });
+  const down = Array.from({ length: 69 * 70 }, (_, at): RunSpec => [at, at + 70, 2]);
+  const net = layoutOf([...across, ...down]);
+  expect(farthestApart(net, [...net.points.keys()])?.lengthM).toBe(69 + 2 * 69);
+});
