@@ -113,6 +113,18 @@ describe('the two that are farthest apart', () => {
   });
 });
 
+it('finds them in a net where many pairs are nearly as far apart', () => {
+  const run = fc.tuple(fc.nat({ max: 19 }), fc.nat({ max: 19 }), fc.integer({ min: 1, max: 4 }));
+  fc.assert(
+    fc.property(fc.array(run, { minLength: 20, maxLength: 30 }), (runs) => {
+      const layout = layoutOf(runs);
+      const points = [...layout.points.keys()];
+      expect(farthestApart(layout, points)?.lengthM).toBe(Math.max(...pairDistances(layout, points)));
+    }),
+    { numRuns: 500 },
+  );
+});
+
 describe('the pieces', () => {
   it('are what runs join, each a tree or not', () => {
     const layout = layoutOf([[4, 2, 5], ...TWO_PIECES.slice(0, 1), [2, 3, 1], [3, 4, 1]]);
