@@ -34,7 +34,7 @@ export function distancesFrom(layout: Layout, points: readonly number[]): number
 /**
  * Greatest distance along the cable between two of the points, and which two; of several pairs the first found. Points
  * that no cable joins have no distance and are passed over. In a piece that is a tree two sweeps find it (what is
- * farthest from anywhere is one end); in others one sweep from each of the points.
+ * farthest from anywhere is one end); others take more of them.
  * @param points positions; one that stands there twice is two at no distance
  * @returns null if no two of them are joined
  */
@@ -131,19 +131,51 @@ function apartInTree(ways: Ways, among: readonly number[]): Pair {
   return farthestFrom(ways, among, among.indexOf(end.to));
 }
 
+/** How far the farthest of the others is from one of the points, as far as sweeps have told, m. */
+interface Reach {
+  readonly at: number;
+  readonly leastM: number;
+  readonly mostM: number;
+}
+
+/**
+ * What a sweep finds bounds the other points: none has another farther away than by way of where the sweep began, nor
+ * all others nearer than what the way there leaves of the sweep's farthest. Points that may be an end are swept from in
+ * turn with points in the middle, which bound the most others, until no point can be an end of a greater distance
+ * (after Takes and Kosters). At worst, as on an even ring, that is a sweep from each.
+ */
 function apartAnywhere(ways: Ways, among: readonly number[]): Pair {
-  let most = farthestFrom(ways, among, 0);
-  for (let at = 1; at < among.length; at++) {
-    const next = farthestFrom(ways, among, at);
-    if (next.lengthM > most.lengthM) most = next;
+  let most: Pair = { lengthM: -1, from: -1, to: -1 };
+  let open = among.map((_, at): Reach => ({ at, leastM: 0, mostM: Number.POSITIVE_INFINITY }));
+  for (let turn = 0; open.length > 0; turn++) {
+    const { at } = turn % 2 === 0 ? leastOf(open, ({ mostM }) => -mostM) : leastOf(open, ({ leastM }) => leastM);
+    const distances = sweep(ways, [among[at] ?? -1]);
+    const farthest = farthestOf(distances, among, at);
+    if (farthest.lengthM > most.lengthM) most = farthest;
+    const greatestM = most.lengthM;
+    open = open
+      .map((reach) => narrowed(reach, distances[among[reach.at] ?? -1] ?? 0, farthest.lengthM))
+      .filter(({ mostM }) => mostM > greatestM);
   }
   return most;
 }
 
+function narrowed({ at, leastM, mostM }: Reach, apartM: number, farthestM: number): Reach {
+  return { at, leastM: Math.max(leastM, farthestM - apartM), mostM: Math.min(mostM, apartM + farthestM) };
+}
+
+/** The first with the least rank. */
+function leastOf(open: readonly Reach[], rank: (reach: Reach) => number): Reach {
+  return open.reduce((best, one) => (rank(one) < rank(best) ? one : best));
+}
+
 /** From one of the points to the farthest of the others; there are at least two, all joined. */
 function farthestFrom(ways: Ways, among: readonly number[], at: number): Pair {
+  return farthestOf(sweep(ways, [among[at] ?? -1]), among, at);
+}
+
+function farthestOf(distances: readonly number[], among: readonly number[], at: number): Pair {
   const from = among[at] ?? -1;
-  const distances = sweep(ways, [from]);
   let most: Pair = { lengthM: -1, from, to: from };
   among.forEach((to, other) => {
     const lengthM = distances[to] ?? 0;

@@ -113,6 +113,18 @@ describe('the two that are farthest apart', () => {
   });
 });
 
+it('finds them in a net where many pairs are nearly as far apart', () => {
+  const run = fc.tuple(fc.nat({ max: 19 }), fc.nat({ max: 19 }), fc.integer({ min: 1, max: 4 }));
+  fc.assert(
+    fc.property(fc.array(run, { minLength: 20, maxLength: 30 }), (runs) => {
+      const layout = layoutOf(runs);
+      const points = [...layout.points.keys()];
+      expect(farthestApart(layout, points)?.lengthM).toBe(Math.max(...pairDistances(layout, points)));
+    }),
+    { numRuns: 500 },
+  );
+});
+
 describe('the pieces', () => {
   it('are what runs join, each a tree or not', () => {
     const layout = layoutOf([[4, 2, 5], ...TWO_PIECES.slice(0, 1), [2, 3, 1], [3, 4, 1]]);
@@ -137,4 +149,14 @@ it('takes 5000 points in a row, and in a bush, as it does not call itself', () =
 it('takes a ring of 2000 points', () => {
   const ring = layoutOf(Array.from({ length: 2000 }, (_, at): RunSpec => [at, (at + 1) % 2000, 1]));
   expect(farthestApart(ring, [...ring.points.keys()])?.lengthM).toBe(1000);
+});
+
+it('takes a net of 70 by 70 points', () => {
+  const across = Array.from({ length: 70 * 69 }, (_, at): RunSpec => {
+    const from = at + Math.floor(at / 69);
+    return [from, from + 1, 1];
+  });
+  const down = Array.from({ length: 69 * 70 }, (_, at): RunSpec => [at, at + 70, 2]);
+  const net = layoutOf([...across, ...down]);
+  expect(farthestApart(net, [...net.points.keys()])?.lengthM).toBe(69 + 2 * 69);
 });
