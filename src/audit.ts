@@ -62,7 +62,7 @@ function judge(
   rules: readonly Rule[],
 ): AuditedInstallation {
   const balances = balancesOf(segmentsOf(installation), policy);
-  const context = { project, installation, balances, policy };
+  const context = { project, installation, balances, policy, site: null };
   return { context, run: runRules(rules, context) };
 }
 

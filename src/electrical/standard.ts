@@ -33,3 +33,6 @@ export const CURRENT_CLASS_V = 24;
 
 /** Weight of a device that declares none, and the bound that the sum has to stay below (volume 4/1 §2.7). */
 export const FAN_IN_WEIGHT = { default: 4, below: 257 } as const;
+
+/** Greatest voltage of a supply, V (volume 9/2 §2.2: 28–31 V). */
+export const GREATEST_SUPPLY_V = 31;

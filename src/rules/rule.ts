@@ -3,6 +3,7 @@ import type { InputPlace } from '../errors.js';
 import type { Installation, Origin, Project, Segment } from '../plant/plant.js';
 import type { Basis } from '../policy/basis.js';
 import type { Policy, PolicyKey, Severity } from '../policy/policy.js';
+import type { Site } from '../site/site.js';
 import type { JudgedWaiver } from './judged-waiver.js';
 
 /** What a rule tells of itself: printed in the README, on the command line, over HTTP and in the report. */
@@ -79,6 +80,8 @@ export interface RuleContext {
   readonly installation: Installation;
   readonly balances: readonly Balance[];
   readonly policy: Policy;
+  /** What the site sheet says; null where none was given. */
+  readonly site: Site | null;
 }
 
 interface Words<F extends Facts> {

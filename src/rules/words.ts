@@ -7,6 +7,11 @@ export function milliamps(ma: number): string {
   return `${ma} mA`;
 }
 
+/** `27.85 V`. */
+export function volts(v: number): string {
+  return `${v} V`;
+}
+
 /** `1 device`, `3 devices`. */
 export function count(n: number, singular: string, plural = `${singular}s`): string {
   return `${n} ${n === 1 ? singular : plural}`;

@@ -14,6 +14,7 @@ import { COMMON_PRACTICE } from '../../src/policy/built-in.js';
 import type { Policy } from '../../src/policy/policy.js';
 import type { RawFinding, Rule, RuleContext } from '../../src/rules/rule.js';
 import { type Coverage, runRules } from '../../src/rules/run.js';
+import type { Site } from '../../src/site/site.js';
 
 /** A device of a test plant. Devices of one `product` share its hardware; by default each has a product of its own. */
 export interface DeviceSpec {
@@ -58,6 +59,8 @@ export interface PlantSpec {
   readonly lines: readonly LineSpec[];
   readonly unassigned?: readonly DeviceSpec[];
   readonly policy?: Partial<Policy>;
+  /** What the site sheet comes to. */
+  readonly site?: Site | null;
 }
 
 export const consumer = (address: number, ma: string | number, more: Partial<DeviceSpec> = {}): DeviceSpec => ({
@@ -94,7 +97,7 @@ export const consumers = (n: number, ma: string | number): DeviceSpec[] =>
   Array.from({ length: n }, (_, index) => consumer(index + 1, ma));
 
 /** A plant as the rules see it, built by the real builder. */
-export function contextOf({ schema = 23, lines, unassigned = [], policy = {} }: PlantSpec): RuleContext {
+export function contextOf({ schema = 23, lines, unassigned = [], policy = {}, site = null }: PlantSpec): RuleContext {
   const records = new RecordMaker();
   const installation: InstallationRecord = {
     part: 'P-0001/0.xml',
@@ -121,8 +124,8 @@ export function contextOf({ schema = 23, lines, unassigned = [], policy = {} }: 
   const project = buildProject(record, effective);
   const [built] = project.installations;
   if (built === undefined) throw new Error('no installation');
-  const balances = balancesOf(segmentsOf(built), effective);
-  return { project, installation: built, balances, policy: effective };
+  const balances = balancesOf(segmentsOf(built), effective, site);
+  return { project, installation: built, balances, policy: effective, site };
 }
 
 /** The balance of the segment that people call so, such as `1.1` or `1.1 segment 2`. */

@@ -1,0 +1,140 @@
+import type { Segment } from '../plant/plant.js';
+import type { Policy } from '../policy/policy.js';
+import type { Layout, SegmentSite, Site } from '../site/site.js';
+import { sum } from '../units.js';
+import { deadEnds } from './cable.js';
+import { type ConnectedBy, connectedGroup, connectedOn } from './connected.js';
+import type { FeedGroup } from './feed-group.js';
+import { loadSum } from './load.js';
+import { solveNetwork } from './network/solve.js';
+import { GREATEST_SUPPLY_V } from './standard.js';
+import { drawsOf } from './voltage/draw.js';
+import { frameOf, networkOf, supplyNodeOf } from './voltage/frame.js';
+import { terminalsOf } from './voltage/sources.js';
+import { type Voltages, voltagesOf } from './voltage/voltage.js';
+
+/** A current to be met at a supply, or at all supplies of a segment together where their shares are not known. */
+export interface ExpectedCurrent {
+  /** Ids of the supplies' devices. */
+  readonly supplies: readonly string[];
+  readonly ua: number;
+  readonly lowUa: number;
+  readonly highUa: number;
+}
+
+/** A voltage to be met at a point of the cable. */
+export interface ExpectedVoltage {
+  /** Position in the layout; null for the far end, where the runs are not known. */
+  readonly point: number | null;
+  readonly v: number | null;
+  readonly lowV: number | null;
+  readonly highV: number | null;
+}
+
+/** What a meter should show on a segment. */
+export interface Expected {
+  /** How it is known which devices are connected. */
+  readonly connectedBy: ConnectedBy;
+  readonly currents: readonly ExpectedCurrent[];
+  readonly voltages: readonly ExpectedVoltage[];
+}
+
+export interface ExpectedInput {
+  readonly segment: Segment;
+  readonly group: FeedGroup;
+  readonly site: Site;
+  readonly entry: SegmentSite;
+  readonly policy: Policy;
+}
+
+/**
+ * What is to be measured on a segment as it is connected today: the current of each supply, and the voltage at the ends
+ * of its cable and wherever one was measured. Tolerances are the policy's; where nobody knows the terminal voltage of a
+ * supply it may be anything from the least to the greatest of the standard.
+ * @returns null where no supply feeds the segment, or nothing hangs on it
+ */
+export function expectedOn(input: ExpectedInput): Expected | null {
+  const { segment, site, policy } = input;
+  if (segment.supplies.length === 0 || segment.loads.length === 0) return null;
+  const connected = connectedInput(input);
+  return {
+    connectedBy: connectedOn(segment, site).by,
+    currents: currentsOf(connected).map(({ supplies, ua }) => ({
+      supplies,
+      ua,
+      lowUa: Math.floor(ua * (1 - policy.measuredShare)),
+      highUa: Math.ceil(ua * (1 + policy.measuredShare)),
+    })),
+    voltages: expectedVoltages(connected),
+  };
+}
+
+/** The same segment and group with only what is connected. */
+function connectedInput({ segment, group, ...rest }: ExpectedInput): ExpectedInput {
+  const reduced = connectedGroup(group, rest.site);
+  const own = reduced.segments.find(({ id }) => id === segment.id);
+  if (own === undefined) throw new Error('a segment is not in its own feed group');
+  return { segment: own, group: reduced, ...rest };
+}
+
+/** Of each supply where the network tells their shares; else of all that feed the group together. */
+function currentsOf(input: ExpectedInput): { supplies: string[]; ua: number }[] {
+  const { segment, group, site, policy } = input;
+  const ids = group.supplies.map(({ device }) => device.id);
+  const loads = group.segments.map((one) => loadSum(one.loads, site.segments.get(one.id)?.auxiliaryUa ?? 0));
+  const wholeUa = sum(loads.map(({ totalUa }) => totalUa));
+  const [only, ...others] = ids;
+  if (only !== undefined && others.length === 0 && policy.deviceModel === 'constant current') {
+    return [{ supplies: [only], ua: wholeUa }];
+  }
+  const frame = frameOf(group, site, policy);
+  const isKnown = group.segments.every((one) => isAllPlaced(one, frame.laid.get(one)?.layout));
+  if (!isKnown) return [{ supplies: ids, ua: wholeUa }];
+  const solution = solveNetwork(networkOf(frame, segment, 'typical', () => [[supplyNodeOf(frame, segment), 1]]));
+  if (solution.outcome === 'unsolvable') return [{ supplies: ids, ua: wholeUa }];
+  return ids.map((id, at) => ({ supplies: [id], ua: Math.round((solution.sourceAmps[at] ?? 0) * 1e6) }));
+}
+
+function isAllPlaced(segment: Segment, layout: Layout | undefined): boolean {
+  return layout !== undefined && drawsOf(segment, layout.pointOf).every(({ point }) => point !== null);
+}
+
+function expectedVoltages(input: ExpectedInput): ExpectedVoltage[] {
+  const { entry, policy, segment } = input;
+  const voltages = voltagesOf(input);
+  if (voltages === null) return [];
+  const aboveV = greatestAbove(input);
+  return pointsToMeasure(entry, segment).map((point) => {
+    const { typical, least } = bandsAt(voltages, point);
+    const isExact = typical.lowV !== null && typical.lowV === typical.highV;
+    return {
+      point,
+      v: isExact ? typical.highV : null,
+      lowV: least.lowV === null ? null : least.lowV - policy.measuredV,
+      highV: typical.highV === null ? null : typical.highV + aboveV + policy.measuredV,
+    };
+  });
+}
+
+/** How much the supply may be above its typical voltage: nothing where the sheet says what it is. */
+function greatestAbove({ segment, site, policy }: ExpectedInput): number {
+  const isStated = segment.supplies.every(({ device }) => typeof site.supplies.get(device.id)?.terminalV === 'number');
+  if (isStated) return 0;
+  const typical = segment.supplies.map((supply) => terminalsOf(supply, 'typical', site, policy).emfV);
+  return Math.max(0, GREATEST_SUPPLY_V - Math.max(...typical));
+}
+
+function bandsAt({ profile }: Voltages, point: number | null) {
+  const at = point === null ? profile.points.at(-1) : profile.points[point];
+  const nothing = { lowV: null, highV: null };
+  return at?.bands ?? { typical: nothing, least: nothing };
+}
+
+/** Ends of the cable where no supply sits, and where the sheet has a measured voltage. */
+function pointsToMeasure({ layout, measured }: SegmentSite, { supplies }: Segment): (number | null)[] {
+  if (layout === null) return [null];
+  const supplied = new Set(supplies.flatMap(({ device }) => layout.pointOf.get(device.id) ?? []));
+  const ends = deadEnds(layout).filter((point) => !supplied.has(point));
+  const points = new Set([...ends, ...(measured?.voltages ?? []).flatMap(({ point }) => point ?? [])]);
+  return [...points].sort((a, b) => a - b);
+}

@@ -1,0 +1,51 @@
+import type { Segment } from '../plant/plant.js';
+import type { Policy } from '../policy/policy.js';
+import type { SegmentSite, Site } from '../site/site.js';
+import { fromMa } from '../units.js';
+import { type CableFigures, cableFiguresOf } from './cable.js';
+import { type Expected, expectedOn } from './expected.js';
+import type { FeedGroup } from './feed-group.js';
+import { type HoldUpFigures, holdUpOf } from './hold-up.js';
+import { DECENTRAL_RATING_MA } from './standard.js';
+import { type Voltages, voltagesOf } from './voltage/voltage.js';
+
+/** What the site sheet allows to say of a segment beyond its balance. */
+export interface OnSite {
+  readonly entry: SegmentSite;
+  readonly cable: CableFigures;
+  /** Null where nothing is known of the cable or of the feed. */
+  readonly voltages: Voltages | null;
+  /** Null where no hold-up is wanted. */
+  readonly holdUp: HoldUpFigures | null;
+  /** What a meter should show; null where nothing feeds the segment or hangs on it. */
+  readonly expected: Expected | null;
+}
+
+/**
+ * @param entry what the sheet says of the segment
+ * @param judgedUa load of all that the supplies of the segment carry, µA: a battery carries all of it
+ */
+export function onSiteOf(
+  segment: Segment,
+  entry: SegmentSite,
+  { group, site, policy, judgedUa }: { group: FeedGroup; site: Site; policy: Policy; judgedUa: number },
+): OnSite {
+  return {
+    entry,
+    cable: cableFiguresOf({
+      site: entry,
+      deviceIds: [...new Set(segment.loads.map(({ device }) => device.id))],
+      supplyIds: segment.supplies.map(({ device }) => device.id),
+      chokedSupplyIds: centralSupplies(segment).filter((id) => site.supplies.get(id)?.choke !== 'shared'),
+    }),
+    voltages: voltagesOf({ segment, group, site, entry, policy }),
+    expected: expectedOn({ segment, group, site, entry, policy }),
+    holdUp: entry.holdUp && holdUpOf(entry.holdUp, judgedUa, policy.typicalSupplyV),
+  };
+}
+
+/** Ids of the supplies that the distance between chokes is for; decentral ones have rules of their own. */
+export function centralSupplies({ supplies }: Segment): string[] {
+  const isDecentral = (ratingUa: number | null) => ratingUa !== null && ratingUa <= fromMa(DECENTRAL_RATING_MA);
+  return supplies.filter(({ ratingUa }) => !isDecentral(ratingUa)).map(({ device }) => device.id);
+}
