@@ -91,8 +91,8 @@ export const choke = (): DeviceSpec => ({ name: 'Choke', is: { isChoke: true, ha
 export const consumers = (n: number, ma: string | number): DeviceSpec[] =>
   Array.from({ length: n }, (_, index) => consumer(index + 1, ma));
 
-/** A plant as the rules see it, built by the real builder. */
-export function contextOf({ schema = 23, lines, unassigned = [], policy = {} }: PlantSpec): RuleContext {
+/** A plant as the documents say it. */
+export function recordOf({ schema = 23, lines, unassigned = [] }: PlantSpec): ProjectRecord {
   const records = new RecordMaker();
   const installation: InstallationRecord = {
     part: 'P-0001/0.xml',
@@ -107,7 +107,7 @@ export function contextOf({ schema = 23, lines, unassigned = [], policy = {} }: 
     unassigned: unassigned.map((spec) => records.device(spec)),
     places: records.places,
   };
-  const record: ProjectRecord = {
+  return {
     id: 'P-0001',
     name: 'Test',
     schema,
@@ -115,8 +115,12 @@ export function contextOf({ schema = 23, lines, unassigned = [], policy = {} }: 
     products: records.products,
     names: new Map(),
   };
-  const effective = { ...COMMON_PRACTICE, ...policy };
-  const project = buildProject(record, effective);
+}
+
+/** A plant as the rules see it, built by the real builder. */
+export function contextOf(plant: PlantSpec): RuleContext {
+  const effective = { ...COMMON_PRACTICE, ...plant.policy };
+  const project = buildProject(recordOf(plant), effective);
   const [built] = project.installations;
   if (built === undefined) throw new Error('no installation');
   const balances = segmentsOf(built).map((segment) => balanceOf(segment, effective));
