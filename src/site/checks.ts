@@ -89,7 +89,7 @@ function checkPoints(segment: Segment, path: Path, tell: Tell, nearest: Nearest)
   const check = (list: readonly { readonly at?: string | undefined }[], key: Path) => {
     list.forEach(({ at }, index) => {
       if (at === undefined || points.has(at)) return;
-      const like = nearestText(nearest.to(at, points).map(quoted));
+      const like = nearestText(nearest.to(at, () => points).map(quoted));
       const allowed = points.size === 0 ? 'a point of runs, and there are none; give runs' : `a point of runs${like}`;
       tell([...path, ...key, index, 'at'], allowed);
     });

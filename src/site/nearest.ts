@@ -26,14 +26,15 @@ export class Nearest {
   /**
    * At most three names, the most like first; of names that are as like, by their characters. A name is like another
    * where at most a third of it, and no less than one character, has to be changed; case does not count.
+   * @param names asked for only where there is work to do
    * @returns none where nothing is like it, or there has been enough work
    */
-  to(name: string, names: Iterable<string>): readonly string[] {
+  to(name: string, names: () => Iterable<string>): readonly string[] {
     if (name.length > LONGEST || this.#work > this.mostWork) return [];
     const wanted = name.toLowerCase();
     const most = Math.max(1, Math.floor(name.length / 3));
     const found = new Map<string, number>();
-    for (const one of names) {
+    for (const one of names()) {
       const isComparable = one.length <= LONGEST && Math.abs(one.length - name.length) <= most;
       this.#work += isComparable ? one.length * name.length : 1;
       if (this.#work > this.mostWork) break;

@@ -137,6 +137,8 @@ export interface StaleName {
   readonly name: string;
   /** Names of the archive that are most like it. */
   readonly nearest: readonly string[];
+  /** Where the device is now, as texts call the segment; null if it is nowhere. */
+  readonly now: string | null;
   /** Id of the segment in whose entry it stands, null if it is the segment itself that is gone. */
   readonly segment: string | null;
 }

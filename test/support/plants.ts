@@ -1,3 +1,4 @@
+import { checkDocument } from '../../src/documents/document.js';
 import { type Balance, balancesOf } from '../../src/electrical/balance.js';
 import type {
   DeviceRecord,
@@ -8,12 +9,13 @@ import type {
   ProductRecord,
   ProjectRecord,
 } from '../../src/interchange/records.js';
-import { buildProject } from '../../src/plant/build.js';
 import { segmentLabel, segmentsOf } from '../../src/plant/plant.js';
 import { COMMON_PRACTICE } from '../../src/policy/built-in.js';
 import type { Policy } from '../../src/policy/policy.js';
 import type { RawFinding, Rule, RuleContext } from '../../src/rules/rule.js';
 import { type Coverage, runRules } from '../../src/rules/run.js';
+import { buildPlant } from '../../src/site/build.js';
+import { type SiteSheet, siteSheetSchema } from '../../src/site/sheet.js';
 import type { Site } from '../../src/site/site.js';
 
 /** A device of a test plant. Devices of one `product` share its hardware; by default each has a product of its own. */
@@ -59,7 +61,9 @@ export interface PlantSpec {
   readonly lines: readonly LineSpec[];
   readonly unassigned?: readonly DeviceSpec[];
   readonly policy?: Partial<Policy>;
-  /** What the site sheet comes to. */
+  /** A site sheet, as its document says it. */
+  readonly sheet?: object;
+  /** What a site sheet comes to, where the test makes it itself. */
   readonly site?: Site | null;
 }
 
@@ -96,8 +100,8 @@ export const choke = (): DeviceSpec => ({ name: 'Choke', is: { isChoke: true, ha
 export const consumers = (n: number, ma: string | number): DeviceSpec[] =>
   Array.from({ length: n }, (_, index) => consumer(index + 1, ma));
 
-/** A plant as the rules see it, built by the real builder. */
-export function contextOf({ schema = 23, lines, unassigned = [], policy = {}, site = null }: PlantSpec): RuleContext {
+/** A plant as the documents say it. */
+export function recordOf({ schema = 23, lines, unassigned = [] }: PlantSpec): ProjectRecord {
   const records = new RecordMaker();
   const installation: InstallationRecord = {
     part: 'P-0001/0.xml',
@@ -112,7 +116,7 @@ export function contextOf({ schema = 23, lines, unassigned = [], policy = {}, si
     unassigned: unassigned.map((spec) => records.device(spec)),
     places: records.places,
   };
-  const record: ProjectRecord = {
+  return {
     id: 'P-0001',
     name: 'Test',
     schema,
@@ -120,12 +124,26 @@ export function contextOf({ schema = 23, lines, unassigned = [], policy = {}, si
     products: records.products,
     names: new Map(),
   };
-  const effective = { ...COMMON_PRACTICE, ...policy };
-  const project = buildProject(record, effective);
-  const [built] = project.installations;
-  if (built === undefined) throw new Error('no installation');
+}
+
+/** A plant as the rules see it, built by the real builder. */
+export function contextOf(plant: PlantSpec): RuleContext {
+  const effective = { ...COMMON_PRACTICE, ...plant.policy };
+  const { projects, sites } = buildPlant([recordOf(plant)], effective, sheetOf(plant.sheet), ARCHIVE_DIGEST);
+  const [project] = projects;
+  const [built] = project?.installations ?? [];
+  if (project === undefined || built === undefined) throw new Error('no installation');
+  const site = plant.site ?? sites.get(built) ?? null;
   const balances = balancesOf(segmentsOf(built), effective, site);
   return { project, installation: built, balances, policy: effective, site };
+}
+
+/** Stands for the digest of the archive that a test plant would be from. */
+export const ARCHIVE_DIGEST = 'a'.repeat(64);
+
+/** A site sheet as {@link readSheet} would give it. */
+function sheetOf(sheet: object | undefined): SiteSheet | null {
+  return sheet === undefined ? null : { ...checkDocument(siteSheetSchema, sheet), name: 'site.yaml' };
 }
 
 /** The balance of the segment that people call so, such as `1.1` or `1.1 segment 2`. */

@@ -1,0 +1,129 @@
+import { type Device, type Segment, segmentLabel } from '../plant/plant.js';
+import { cableOf, layoutOf, positions } from './layout.js';
+import type { Misses } from './misses.js';
+import { placed } from './placing.js';
+import { deviceNamed, type Scope } from './scope.js';
+import type { SheetSegment } from './sheet.js';
+import type { HoldUp, Measured, SegmentSite } from './site.js';
+
+/** An entry of the sheet and the segment that it means, as the sheet has it fed. */
+export interface SegmentEntry {
+  readonly entry: SheetSegment;
+  /** Where it stands, `segments[3]`. */
+  readonly place: string;
+  readonly segment: Segment;
+  readonly scope: Scope;
+}
+
+/** What the sheet says of a segment, its names found. */
+export function segmentSite(given: SegmentEntry, misses: Misses): SegmentSite {
+  const { entry, place, segment } = given;
+  const finder = new Finder(given, misses);
+  const cable = cableOf(entry, place);
+  const layout = layoutOf(entry, cable, finder.points());
+  const { totalLength, farthest, auxiliaryLoad, planned, critical, monitoring, holdUp, connected, measured } = entry;
+  const position = layout === null ? null : positions(layout.points);
+  const point = (at: string | undefined) => (position === null || at === undefined ? null : position(at));
+  return {
+    place,
+    cable,
+    layout,
+    totalLengthM: totalLength ?? null,
+    farthestM: farthest ?? null,
+    auxiliaryUa: auxiliaryLoad ?? null,
+    planned: planned.map(({ devices, current, at }) => ({ devices, currentUa: current ?? null, point: point(at) })),
+    isCritical: critical,
+    wantsReporting: monitoring,
+    holdUp: holdUp === undefined ? null : holdUpOf(holdUp),
+    measured: measured === undefined ? null : measuredOf(measured, segment, finder, point),
+    connected: connected === undefined ? null : finder.connected(connected),
+  };
+}
+
+/** Finds devices that a segment's entry names. */
+class Finder {
+  readonly #here: ReadonlySet<Device>;
+  readonly #supplies: ReadonlySet<Device>;
+  readonly #said: string;
+
+  constructor(
+    readonly given: SegmentEntry,
+    readonly misses: Misses,
+  ) {
+    const { segment } = given;
+    this.#said = `segment ${segmentLabel(segment)}`;
+    this.#supplies = new Set(segment.supplies.map(({ device }) => device));
+    const loads = segment.loads.map(({ device }) => device); // couplers of lines below have their upper side here
+    this.#here = new Set([...segment.devices, ...loads, ...this.#supplies]);
+  }
+
+  device(name: string, place: string): Device | null {
+    return this.#find(name, place, this.#here, `device of ${this.#said}`);
+  }
+
+  supply(name: string, place: string): Device | null {
+    return this.#find(name, place, this.#supplies, `supply of ${this.#said}`);
+  }
+
+  connected(names: readonly string[]): Set<string> {
+    const found = names.map((name, index) => this.device(name, `${this.given.place}.connected[${index}]`));
+    return new Set(found.flatMap((device) => (device === null ? [] : [device.id])));
+  }
+
+  /** The points at which devices sit, by the device's id. */
+  points(): Map<string, string> {
+    const { places } = this.given.entry;
+    const find = (name: string, place: string) => this.device(name, place);
+    const surroundings = { here: [...this.#here], said: this.#said, segment: this.given.segment.id, find };
+    const groups = places.length === 0 ? [] : placed(places, `${this.given.place}.places`, surroundings, this.misses);
+    return new Map([...groups].map(([device, group]) => [device.id, places[group]?.at ?? '']));
+  }
+
+  #find(name: string, place: string, among: ReadonlySet<Device>, said: string): Device | null {
+    const { scope, segment } = this.given;
+    return deviceNamed({ name, place, segment: segment.id }, { scope, among, said }, this.misses);
+  }
+}
+
+function holdUpOf({ time, battery, peak }: NonNullable<SheetSegment['holdUp']>): HoldUp {
+  return {
+    hours: time,
+    battery:
+      battery === undefined
+        ? null
+        : {
+            capacityAh: battery.capacity,
+            voltageV: battery.voltage,
+            efficiency: battery.efficiency ?? null,
+            ownA: battery.ownConsumption === undefined ? null : battery.ownConsumption / UA_PER_A,
+            temperatureC: battery.temperature ?? null,
+            peukert: battery.peukert ?? null,
+            ratedHours: battery.ratedOver ?? null,
+          },
+    peak: peak === undefined ? null : { currentUa: peak.current, hours: peak.time },
+  };
+}
+
+const UA_PER_A = 1_000_000;
+
+function measuredOf(
+  { currents, voltages, symptom }: NonNullable<SheetSegment['measured']>,
+  { id }: Segment,
+  finder: Finder,
+  point: (at: string | undefined) => number | null,
+): Measured {
+  const seen = new Set<string>();
+  return {
+    currents: currents.flatMap(({ supply, current }, index) => {
+      const place = `${finder.given.place}.measured.currents[${index}].supply`;
+      const device = finder.supply(supply, place);
+      if (device === null) return [];
+      if (seen.has(device.id))
+        finder.misses.wrong(place, `the supply has a current in ${id} already, under another name`);
+      seen.add(device.id);
+      return [{ supply: device.id, ua: current }];
+    }),
+    voltages: voltages.map(({ at, voltage }) => ({ point: point(at), v: voltage })),
+    symptom: symptom ?? null,
+  };
+}
