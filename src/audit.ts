@@ -4,18 +4,17 @@ import { InputError } from './errors.js';
 import type { Given } from './given.js';
 import { readProjects } from './interchange/read.js';
 import { DEFAULT_LIMITS, type Limits } from './limits.js';
-import { buildProject } from './plant/build.js';
-import { type Installation, type Project, segmentsOf } from './plant/plant.js';
+import { type Project, segmentsOf } from './plant/plant.js';
 import { DEFAULT_POLICY } from './policy/effective.js';
-import type { Policy } from './policy/policy.js';
 import { againstBaseline } from './report/baseline.js';
 import { type AuditedInstallation, buildReport } from './report/build.js';
 import { refuseLong } from './report/length.js';
 import type { Report } from './report/report.js';
 import { applyWaivers } from './report/waivers.js';
 import { RULES } from './rules/index.js';
-import type { Rule } from './rules/rule.js';
+import type { Rule, RuleContext } from './rules/rule.js';
 import { runRules } from './rules/run.js';
+import { buildPlant } from './site/build.js';
 
 export interface AuditOptions extends Partial<Given> {
   /** The day on which waivers are judged, YYYY-MM-DD in UTC; there is no waiver without one. */
@@ -32,17 +31,28 @@ export interface AuditOptions extends Partial<Given> {
  * @throws InputError where the file cannot be audited; there is no partial report
  */
 export async function audit(file: Uint8Array, options: AuditOptions = {}): Promise<Report> {
-  const { policy = DEFAULT_POLICY, limits = DEFAULT_LIMITS, rules = RULES } = options;
+  const { policy = DEFAULT_POLICY, site = null, limits = DEFAULT_LIMITS, rules = RULES } = options;
   const archive = Archive.open(file, limits);
   const records = await readProjects(archive, limits);
-  const projects = records.map((record) => buildProject(record, policy.values));
+  const { projects, sites } = buildPlant(records, policy.values, site?.sheet ?? null, archive.sha256);
   refuseEmpty(projects);
   const installations = projects.flatMap((project) =>
-    project.installations.map((installation) => judge(project, installation, policy.values, rules)),
+    project.installations.map((installation) =>
+      judge({ project, installation, policy: policy.values, site: sites.get(installation) ?? null }, rules),
+    ),
   );
   for (const { rule, cause } of installations.flatMap(({ run }) => run.failures)) options.onRuleFailure?.(rule, cause);
   const { sha256, bytes, partsRead } = archive;
-  const report = buildReport({ sha256, bytes, partsRead, projects, installations, policy, rules });
+  const report = buildReport({
+    sha256,
+    bytes,
+    partsRead,
+    projects,
+    installations,
+    policy,
+    siteSha256: site?.sha256 ?? null,
+    rules,
+  });
   const marked = held(report, options);
   refuseLong(marked, limits);
   return marked;
@@ -55,14 +65,9 @@ function held(report: Report, { waivers = [], asOf, baseline = null }: AuditOpti
   return baseline === null ? waived : againstBaseline(waived, baseline);
 }
 
-function judge(
-  project: Project,
-  installation: Installation,
-  policy: Policy,
-  rules: readonly Rule[],
-): AuditedInstallation {
-  const balances = balancesOf(segmentsOf(installation), policy);
-  const context = { project, installation, balances, policy, site: null };
+function judge(given: Omit<RuleContext, 'balances'>, rules: readonly Rule[]): AuditedInstallation {
+  const { installation, policy, site } = given;
+  const context = { ...given, balances: balancesOf(segmentsOf(installation), policy, site) };
   return { context, run: runRules(rules, context) };
 }
 

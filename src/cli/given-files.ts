@@ -6,7 +6,11 @@ import { BUILT_IN_NAMES } from '../policy/policy.js';
 import { CallError, UsageError } from './usage.js';
 
 /** The options of what an archive is judged by, for `parseArgs`. */
-export const JUDGING_OPTIONS = { policy: { type: 'string' }, products: { type: 'string' } } as const;
+export const JUDGING_OPTIONS = {
+  policy: { type: 'string' },
+  products: { type: 'string' },
+  site: { type: 'string' },
+} as const;
 
 /** The options of all that goes along with an archive. */
 export const GIVEN_OPTIONS = {

@@ -1,4 +1,4 @@
-import type { Segment } from '../plant/plant.js';
+import { deviceLabel, type Segment, type Supply } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
 import type { Layout, SegmentSite, Site } from '../site/site.js';
 import { sum } from '../units.js';
@@ -17,6 +17,8 @@ import { type Voltages, voltagesOf } from './voltage/voltage.js';
 export interface ExpectedCurrent {
   /** Ids of the supplies' devices. */
   readonly supplies: readonly string[];
+  /** What people call them. */
+  readonly labels: readonly string[];
   readonly ua: number;
   readonly lowUa: number;
   readonly highUa: number;
@@ -60,7 +62,8 @@ export function expectedOn(input: ExpectedInput): Expected | null {
   return {
     connectedBy: connectedOn(segment, site).by,
     currents: currentsOf(connected).map(({ supplies, ua }) => ({
-      supplies,
+      supplies: supplies.map(({ device }) => device.id),
+      labels: supplies.map(({ device }) => deviceLabel(device)),
       ua,
       lowUa: Math.floor(ua * (1 - policy.measuredShare)),
       highUa: Math.ceil(ua * (1 + policy.measuredShare)),
@@ -78,21 +81,22 @@ function connectedInput({ segment, group, ...rest }: ExpectedInput): ExpectedInp
 }
 
 /** Of each supply where the network tells their shares; else of all that feed the group together. */
-function currentsOf(input: ExpectedInput): { supplies: string[]; ua: number }[] {
+function currentsOf(input: ExpectedInput): { readonly supplies: readonly Supply[]; readonly ua: number }[] {
   const { segment, group, site, policy } = input;
-  const ids = group.supplies.map(({ device }) => device.id);
   const loads = group.segments.map((one) => loadSum(one.loads, site.segments.get(one.id)?.auxiliaryUa ?? 0));
   const wholeUa = sum(loads.map(({ totalUa }) => totalUa));
-  const [only, ...others] = ids;
-  if (only !== undefined && others.length === 0 && policy.deviceModel === 'constant current') {
-    return [{ supplies: [only], ua: wholeUa }];
-  }
+  const { supplies } = group;
+  if (supplies.length === 1 && policy.deviceModel === 'constant current') return [{ supplies, ua: wholeUa }];
   const frame = frameOf(group, site, policy);
   const isKnown = group.segments.every((one) => isAllPlaced(one, frame.laid.get(one)?.layout));
-  if (!isKnown) return [{ supplies: ids, ua: wholeUa }];
+  if (!isKnown) return [{ supplies, ua: wholeUa }];
   const solution = solveNetwork(networkOf(frame, segment, 'typical', () => [[supplyNodeOf(frame, segment), 1]]));
-  if (solution.outcome === 'unsolvable') return [{ supplies: ids, ua: wholeUa }];
-  return ids.map((id, at) => ({ supplies: [id], ua: Math.round((solution.sourceAmps[at] ?? 0) * 1e6) }));
+  if (solution.outcome === 'unsolvable') return [{ supplies, ua: wholeUa }];
+  const feeding = new Set(segment.supplies.map(({ device }) => device.id));
+  return supplies.flatMap((supply, at) => {
+    if (!feeding.has(supply.device.id)) return [];
+    return { supplies: [supply], ua: Math.round((solution.sourceAmps[at] ?? 0) * 1e6) };
+  });
 }
 
 function isAllPlaced(segment: Segment, layout: Layout | undefined): boolean {

@@ -11,6 +11,7 @@ export const AUDIT_FORM = {
   archive: 'uploadBytes',
   policy: 'documentBytes',
   products: 'documentBytes',
+  site: 'documentBytes',
   waivers: 'documentBytes',
   baseline: 'uploadBytes',
 } as const satisfies Form;

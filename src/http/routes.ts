@@ -9,6 +9,7 @@ import { COMPARISON_FORMATS } from '../report/compare/formats.js';
 import { FORMATS } from '../report/format/index.js';
 import { reportJsonSchema } from '../report/json-schema.js';
 import { RULES } from '../rules/index.js';
+import { siteSheetJsonSchema } from '../site/json-schema.js';
 import { admission, whileConnected } from './admission.js';
 import { sendProblem } from './answer.js';
 import { askedOf, contentType, type Formats } from './asked.js';
@@ -31,6 +32,7 @@ const SCHEMAS: ReadonlyMap<string, () => object> = new Map([
   ['comparison', comparisonJsonSchema],
   ['policy', policyJsonSchema],
   ['waivers', waiversJsonSchema],
+  ['site', siteSheetJsonSchema],
 ]);
 
 export function addRoutes(app: FastifyInstance, options: RouteOptions): void {

@@ -1,7 +1,7 @@
 import { type AuditOptions, audit } from '../audit.js';
 import { compare } from '../compare.js';
 import { InputError, type InputFault } from '../errors.js';
-import { type Document, type DocumentName, readGiven } from '../given.js';
+import { DOCUMENT_NAMES, type Document, type DocumentName, type Documents, readGiven } from '../given.js';
 import { builtIn, DEFAULT_POLICY, type EffectivePolicy, readPolicy } from '../policy/effective.js';
 import { COMPARISON_FORMATS, type ComparisonFormatName } from '../report/compare/formats.js';
 import { FORMATS, type FormatName } from '../report/format/index.js';
@@ -18,13 +18,7 @@ export const WORKS = { audit: auditOf, comparison: comparisonOf } as const;
 export type Work = keyof typeof WORKS;
 
 async function auditOf(files: Files, asked: Asked, options: Options): Promise<string> {
-  const { policy, products, waivers, baseline } = files;
-  const documents = {
-    ...documentOf('policy', policy),
-    ...documentOf('products', products),
-    ...documentOf('waivers', waivers),
-    ...documentOf('baseline', baseline),
-  };
+  const documents: Documents = Object.assign({}, ...DOCUMENT_NAMES.map((name) => documentOf(name, files[name])));
   const given = await readGiven(documents, policyAsked(asked) ?? DEFAULT_POLICY);
   const report = await audit(fileOf(files, 'archive'), { ...given, asOf: asked.asOf, ...options });
   return FORMATS[asked.format as FormatName].format(report, { archive: asked.archiveName });
@@ -63,6 +57,7 @@ function fileOf(files: Files, field: string): Uint8Array {
 const NOT_READ: { readonly [name in DocumentName]: InputFault } = {
   policy: 'invalid-policy',
   products: 'invalid-product-list',
+  site: 'invalid-site-sheet',
   waivers: 'invalid-waivers',
   baseline: 'invalid-baseline',
 };

@@ -11,6 +11,8 @@ export const PLANT_RULE_IDS = [
   'segment-boundaries-unknown',
   'too-many-supplies',
   'short-circuit-sum',
+  'voltage-too-low',
+  'measured-deviates',
   'duplicate-address',
   'too-many-devices',
   'current-not-declared',
@@ -22,6 +24,7 @@ export const PLANT_RULE_IDS = [
   'fan-in-exceeded',
   'oversized-supply',
   'schema-not-known',
+  'site-sheet-stale',
 ] as const;
 
 /** The rules that judge the waivers, which nobody waives. */

@@ -29,6 +29,8 @@ export interface AuditedArchive {
   readonly projects: readonly Project[];
   readonly installations: readonly AuditedInstallation[];
   readonly policy: EffectivePolicy;
+  /** Digest of the site sheet. */
+  readonly siteSha256: string | null;
   readonly rules: readonly Rule[];
 }
 
@@ -50,6 +52,7 @@ export function buildReport(audited: AuditedArchive): Report {
       policy,
       installations.flatMap(({ context }) => context.balances),
     ),
+    site: audited.siteSha256 === null ? null : { sha256: audited.siteSha256 },
     asOf: null,
     baseline: null,
     summary: summarise(audited, segments, findings),

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { VERDICTS } from '../electrical/verdict.js';
 import { BASES } from '../policy/basis.js';
 import { BUILT_IN_NAMES, policySchema, SEVERITIES } from '../policy/policy.js';
+import { NAMED_ON_SITE, onSiteSchema } from './site-shape.js';
 
 /**
  * The report: all that an audit says, in the form of the JSON answer. Currents in mA, exact to the microampere. Lists
@@ -63,7 +64,8 @@ export const segmentSchema = z.object({
     declaredMa: ma,
     overriddenMa: ma,
     assumedMa: ma,
-    totalMa: ma.describe('declared + overridden + assumed, mA'),
+    auxiliaryMa: ma.describe('drawn beside the bus from an unchoked output, as the site sheet says, mA'),
+    totalMa: ma.describe('declared + overridden + assumed + auxiliary, mA'),
     plannedMa: ma.describe('planned and not there yet; no part of the total, mA'),
     couplersBelowMa: ma.describe('part of the total that couplers of lines below draw here, mA'),
     items: count.describe('items charged; each takes a place on the segment'),
@@ -89,6 +91,18 @@ export const segmentSchema = z.object({
       }),
     ),
     chokes: z.array(z.string()),
+    feed: z.enum(['own', 'stated']).describe('by the supplies that stand here, or by those that the site sheet states'),
+    shared: z
+      .object({
+        with: z.array(z.string()).describe('ids of the other segments that the supplies feed'),
+        judgedWith: z
+          .array(z.string())
+          .describe('ids of the segments whose load is judged together, this one included'),
+        loadMa: ma.describe('their load, mA'),
+        capacityMa: maOrNull.describe('of the supplies that they depend on, mA'),
+      })
+      .nullable()
+      .describe('null where the supplies feed this segment alone'),
   }),
   utilisation: z.number().nullable().describe('load over capacity, as a ratio'),
   headroomMa: maOrNull.describe('target share of the capacity less the load, mA'),
@@ -113,6 +127,7 @@ export const segmentSchema = z.object({
     .nullable()
     .describe('the standard’s own count: sum of current classes and of device weights'),
   reach: z.object({ typical: reachAtVoltageSchema, least: reachAtVoltageSchema }).nullable(),
+  onSite: onSiteSchema.nullable().describe('what the site sheet adds; null where it has no entry for the segment'),
   devices: z.array(deviceSchema),
   notes: z.array(z.string()).describe('what was taken because the export does not say it'),
 });
@@ -274,6 +289,10 @@ export const reportSchema = z.object({
       .array(z.object({ entry: count, segments: count }))
       .describe('for how many segments each entry about growth counts, by its position'),
   }),
+  site: z
+    .object({ sha256 })
+    .nullable()
+    .describe('digest of the site sheet and the measured values; null where none was given'),
   asOf: z.string().nullable().describe('the day on which waivers were judged, UTC; null where there are none'),
   baseline: z
     .object({ sha256: sha256.describe('of the archive that it is of'), policySha256: sha256, tool: z.string() })
@@ -305,6 +324,7 @@ const NAMED: readonly (readonly [shape: z.ZodType, id: string, title: string])[]
   [reachSchema, 'Reach', 'How far the cable may run'],
   [reachAtVoltageSchema, 'ReachAtVoltage', 'Reach at one voltage of the supply'],
   [deviceSchema, 'Device', 'A device on a segment, or a coupler that another segment charges to it'],
+  ...NAMED_ON_SITE,
   [segmentSchema, 'Segment', 'An electrical segment with its load, its supply and the verdict'],
   [measureSchema, 'Measure', 'The figure that a finding hangs on, and what it is held against'],
   [waiverMarkSchema, 'WaiverMark', 'Why a finding is accepted'],

@@ -2,6 +2,7 @@ import type { Balance } from '../electrical/balance.js';
 import type { Device, Load, Medium, Segment, Supply } from '../plant/plant.js';
 import { segmentLabel } from '../plant/plant.js';
 import { toMa, toMaOrNull } from '../units.js';
+import { reportOnSite } from './on-site.js';
 import type { ReportDevice, ReportSegment } from './report.js';
 
 /** A segment as the report shows it. */
@@ -36,6 +37,7 @@ export function reportSegment(balance: Balance, project: string, installation: n
       weight: fanIn.weight,
     },
     reach: balance.reach,
+    onSite: balance.onSite && reportOnSite(balance.onSite),
     devices: reportDevices(segment),
     notes: notesOf(segment),
   };
@@ -56,6 +58,7 @@ function reportLoad({ segment, load, growth }: Balance): ReportSegment['load'] {
     declaredMa: toMa(load.byOrigin.declared),
     overriddenMa: toMa(load.byOrigin.overridden),
     assumedMa: toMa(load.byOrigin.assumed),
+    auxiliaryMa: toMa(load.auxiliaryUa),
     totalMa: toMa(load.totalUa),
     plannedMa: toMa(growth.plannedUa),
     couplersBelowMa: toMa(load.couplersBelowUa),
@@ -64,7 +67,8 @@ function reportLoad({ segment, load, growth }: Balance): ReportSegment['load'] {
   };
 }
 
-function reportSupplies({ segment, capacity, targetUa }: Balance): ReportSegment['supply'] {
+function reportSupplies(balance: Balance): ReportSegment['supply'] {
+  const { segment, capacity, targetUa } = balance;
   return {
     ratedMa: toMa(capacity.ratedUa),
     unrated: capacity.unrated,
@@ -74,6 +78,19 @@ function reportSupplies({ segment, capacity, targetUa }: Balance): ReportSegment
     shortCircuitMa: toMa(capacity.shortCircuitUa),
     units: segment.supplies.map(reportSupply),
     chokes: segment.chokes.map(({ id }) => id),
+    feed: segment.feed,
+    shared: reportShared(balance),
+  };
+}
+
+/** What the verdict was made of, where the supplies feed other segments as well. */
+function reportShared({ sharesWith, judged }: Balance): ReportSegment['supply']['shared'] {
+  if (sharesWith.length === 0) return null;
+  return {
+    with: sharesWith.map(({ id }) => id),
+    judgedWith: judged.segments.map(({ id }) => id),
+    loadMa: toMa(judged.load.totalUa),
+    capacityMa: toMaOrNull(judged.usableUa),
   };
 }
 

@@ -9,6 +9,7 @@ import { fanInExceeded } from './fan-in-exceeded.js';
 import { feedUnknown } from './feed-unknown.js';
 import { growthExceedsSupply } from './growth-exceeds-supply.js';
 import { lowHeadroom } from './low-headroom.js';
+import { measuredDeviates } from './measured-deviates.js';
 import { missingSupply } from './missing-supply.js';
 import { overloadedSegment } from './overloaded-segment.js';
 import { oversizedSupply } from './oversized-supply.js';
@@ -17,10 +18,12 @@ import type { Rule } from './rule.js';
 import { schemaNotKnown } from './schema-not-known.js';
 import { segmentBoundariesUnknown } from './segment-boundaries-unknown.js';
 import { shortCircuitSum } from './short-circuit-sum.js';
+import { siteSheetStale } from './site-sheet-stale.js';
 import { supplyOnUnpoweredMedium } from './supply-on-unpowered-medium.js';
 import { supplyRatingUnknown } from './supply-rating-unknown.js';
 import { tooManyDevices } from './too-many-devices.js';
 import { tooManySupplies } from './too-many-supplies.js';
+import { voltageTooLow } from './voltage-too-low.js';
 import { waiverExpired } from './waiver-expired.js';
 import { waiverOutgrown } from './waiver-outgrown.js';
 import { waiverUnused } from './waiver-unused.js';
@@ -38,6 +41,8 @@ export const RULES: readonly Rule[] = [
   segmentBoundariesUnknown,
   tooManySupplies,
   shortCircuitSum,
+  voltageTooLow,
+  measuredDeviates,
   duplicateAddress,
   tooManyDevices,
   currentNotDeclared,
@@ -49,6 +54,7 @@ export const RULES: readonly Rule[] = [
   fanInExceeded,
   oversizedSupply,
   schemaNotKnown,
+  siteSheetStale,
   waiverExpired,
   waiverOutgrown,
   waiverUnused,
