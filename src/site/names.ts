@@ -31,13 +31,6 @@ export class DeviceNames<T extends Named> {
     this.#all ??= this.#keys.slice(1).flatMap((devices) => [...devices.keys()]);
     return this.#all;
   }
-
-  /** The name by which a person would call a device, where it means this one alone; null if none does. */
-  of(device: T): string | null {
-    const { id, address, name } = device;
-    const isOwn = (text: string | null) => text !== null && text !== '' && this.find(text).length === 1;
-    return [address, name, id].find((text) => isOwn(text) && this.find(text ?? '')[0] === device) ?? null;
-  }
 }
 
 /** Lists by a key; what has none is in no list. */

@@ -1,8 +1,7 @@
-import { type Installation, type Project, type Segment, type Supply, segmentLabel } from '../plant/plant.js';
+import type { Installation, Project, Segment, Supply } from '../plant/plant.js';
 import { type FedPlant, withFeeds } from './feeds.js';
 import { Misses } from './misses.js';
-import { grouped } from './names.js';
-import { Scope, supplyNamed } from './scope.js';
+import { Scope, SegmentNames, supplyNamed } from './scope.js';
 import { type SegmentEntry, segmentSite } from './segment-site.js';
 import type { SheetSupply, SiteSheet } from './sheet.js';
 import type { SegmentSite, Site, StaleName, SupplySite } from './site.js';
@@ -41,17 +40,15 @@ export function resolveSite(
 }
 
 function segmentEntries({ segments }: SiteSheet, scopes: readonly Scope[], misses: Misses): SegmentEntry[] {
-  const all = scopes.flatMap((scope) => scope.segments.map((segment) => ({ segment, scope })));
-  const byId = grouped(all, ({ segment }) => segment.id);
-  const byLabel = grouped(all, ({ segment }) => segmentLabel(segment));
+  const all = new SegmentNames(scopes);
   const seen = new Set<Segment>();
   return segments.flatMap((entry, index): SegmentEntry[] => {
     const { segment: name } = entry;
     const place = `segments[${index}]`;
-    const found = byLabel.get(name) ?? byId.get(name) ?? [];
+    const found = all.find(name);
     const [only, ...others] = found;
     if (only === undefined) {
-      const names = () => byLabel.keys();
+      const names = () => all.labels();
       misses.gone({ place: `${place}.segment`, kind: 'segment', name, said: 'no segment of the archive', names });
     } else if (others.length > 0) {
       const ids = found.map(({ segment }) => segment.id);

@@ -1,6 +1,6 @@
 import { type Device, type Installation, type Segment, type Supply, segmentLabel, segmentsOf } from '../plant/plant.js';
 import type { Misses } from './misses.js';
-import { DeviceNames, toldApart } from './names.js';
+import { DeviceNames, grouped, toldApart } from './names.js';
 
 /** An installation and what its segments, devices and supplies are called. */
 export class Scope {
@@ -33,6 +33,32 @@ export class Scope {
   whereIs(device: Device): string {
     const label = this.#standsOn.get(device);
     return label === undefined ? 'on no line' : `on ${label}`;
+  }
+}
+
+/** A segment and the installation that it is of. */
+export interface ScopedSegment {
+  readonly segment: Segment;
+  readonly scope: Scope;
+}
+
+/** Finds segments of all installations by what texts call them, else by id. */
+export class SegmentNames {
+  readonly #byLabel: ReadonlyMap<string, readonly ScopedSegment[]>;
+  readonly #byId: ReadonlyMap<string, readonly ScopedSegment[]>;
+
+  constructor(scopes: readonly Scope[]) {
+    const all = scopes.flatMap((scope) => scope.segments.map((segment) => ({ segment, scope })));
+    this.#byLabel = grouped(all, ({ segment }) => segmentLabel(segment));
+    this.#byId = grouped(all, ({ segment }) => segment.id);
+  }
+
+  find(name: string): readonly ScopedSegment[] {
+    return this.#byLabel.get(name) ?? this.#byId.get(name) ?? [];
+  }
+
+  labels(): Iterable<string> {
+    return this.#byLabel.keys();
   }
 }
 
