@@ -12,7 +12,7 @@ import { type Branch, conductance } from './network.js';
 export interface Folding {
   readonly steps: readonly Step[];
   /** Conductance of each branch before the first step, S, and 0 for those that the steps make. */
-  readonly siemens: Float64Array;
+  readonly conductances: Float64Array;
 }
 
 interface Step {
@@ -42,12 +42,12 @@ export function planFolding(points: number, branches: readonly Branch[]): Foldin
     steps.push({ point, links, across });
     for (const { to } of links) waiting.put(to);
   }
-  return { steps, siemens: Float64Array.from(ways.siemens) };
+  return { steps, conductances: Float64Array.from(ways.conductances) };
 }
 
 /** Which points are joined, and by what. */
 class Ways {
-  readonly siemens: number[] = [];
+  readonly conductances: number[] = [];
   readonly #ways: readonly Map<number, number>[];
 
   constructor(points: number) {
@@ -56,8 +56,8 @@ class Ways {
 
   /** Adds to the branch between two points, and returns its place. */
   join(from: number, to: number, conductanceS: number): number {
-    const place = this.#ways[from]?.get(to) ?? this.siemens.push(0) - 1;
-    this.siemens[place] = (this.siemens[place] as number) + conductanceS;
+    const place = this.#ways[from]?.get(to) ?? this.conductances.push(0) - 1;
+    this.conductances[place] = (this.conductances[place] as number) + conductanceS;
     this.#ways[from]?.set(to, place);
     this.#ways[to]?.set(from, place);
     return place;

@@ -14,11 +14,11 @@ import type { Folding } from './folding.js';
  * @returns V, of each point; null if the matrix is not positive definite
  */
 export function solveLinear(
-  { steps, siemens }: Folding,
+  { steps, conductances }: Folding,
   shunts: Float64Array,
   drawn: Float64Array,
 ): Float64Array | null {
-  const state = { steps, siemens: siemens.slice(), shunts: shunts.slice(), drawn: drawn.slice() };
+  const state = { steps, conductances: conductances.slice(), shunts: shunts.slice(), drawn: drawn.slice() };
   const pivots = fold(state);
   return pivots && unfold(state, pivots);
 }
@@ -32,23 +32,23 @@ interface State extends Folding {
 const at = (values: Float64Array, place: number) => values[place] as number;
 
 /** @returns the pivot of each point; null as soon as one is not above 0 */
-function fold({ steps, siemens, shunts, drawn }: State): Float64Array | null {
+function fold({ steps, conductances, shunts, drawn }: State): Float64Array | null {
   const pivots = new Float64Array(shunts.length);
   for (const { point, links, across } of steps) {
     let pivot = at(shunts, point);
-    for (const { place } of links) pivot += at(siemens, place);
+    for (const { place } of links) pivot += at(conductances, place);
     if (!(pivot > 0)) return null;
     pivots[point] = pivot;
     let pair = 0;
     for (let index = 0; index < links.length; index++) {
       const { to, place } = links[index] as (typeof links)[number];
-      const share = at(siemens, place) / pivot;
+      const share = at(conductances, place) / pivot;
       shunts[to] = at(shunts, to) + share * at(shunts, point);
       drawn[to] = at(drawn, to) + share * at(drawn, point);
       for (let other = 0; other < index; other++, pair++) {
         const between = across[pair] as number;
         const { place: otherPlace } = links[other] as (typeof links)[number];
-        siemens[between] = at(siemens, between) + share * at(siemens, otherPlace);
+        conductances[between] = at(conductances, between) + share * at(conductances, otherPlace);
       }
     }
   }
@@ -56,12 +56,12 @@ function fold({ steps, siemens, shunts, drawn }: State): Float64Array | null {
 }
 
 /** Goes back through the steps: the drop of a point follows from those of its neighbours. */
-function unfold({ steps, siemens, drawn }: State, pivots: Float64Array): Float64Array {
+function unfold({ steps, conductances, drawn }: State, pivots: Float64Array): Float64Array {
   const drops = new Float64Array(pivots.length);
   for (let index = steps.length - 1; index >= 0; index--) {
     const { point, links } = steps[index] as (typeof steps)[number];
     let sum = at(drawn, point);
-    for (const { to, place } of links) sum += at(siemens, place) * at(drops, to);
+    for (const { to, place } of links) sum += at(conductances, place) * at(drops, to);
     drops[point] = sum / at(pivots, point);
   }
   return drops;

@@ -31,10 +31,11 @@ const MOST_ROUNDS = 100;
  * no state, a round loses definiteness or a load its voltage, as otherwise the falling voltages had a limit, and that
  * were one.
  */
-export function operatingPoint(network: Network): OperatingPoint | Cause {
+export function operatingPoint(whole: Network): OperatingPoint | Cause {
+  const network = { ...whole, loads: whole.loads.filter(draws) };
   const folding = planFolding(network.nodes, network.branches);
   const referenceV = network.sources.reduce((most, { emfV }) => Math.max(most, emfV), 0);
-  const isLinear = network.loads.every((load) => 'amps' in load || load.watts === 0);
+  const isLinear = network.loads.every((load) => 'amps' in load);
   const limited = new Set<Source>();
   let drops = new Float64Array(network.nodes);
   for (let round = 0; round < MOST_ROUNDS * (limited.size + 1); round++) {
@@ -86,7 +87,7 @@ function isBeyondLimit(source: Source, { drops, blocked }: Fed, referenceV: numb
 }
 
 function isEveryLoadFed({ loads }: Network, drops: Float64Array, referenceV: number): boolean {
-  return loads.every((load) => !draws(load) || (drops[load.node] as number) < referenceV);
+  return loads.every(({ node }) => (drops[node] as number) < referenceV);
 }
 
 /** Why there is no state, judged at the last drops at which every load had voltage: too much is drawn there already. */

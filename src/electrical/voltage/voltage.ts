@@ -99,8 +99,8 @@ function verdictOf(cases: Voltages['cases'], policy: Policy): VoltageVerdict {
   return isSure ? 'holds' : 'undecidable';
 }
 
-/** Beyond rounding: a voltage that is the limit to a nanovolt is the limit. */
-const ROUNDING_V = 1e-9;
+/** What rounding and the micro-ohms in place of no resistance may take; a voltage that near to the limit is the limit. */
+const ROUNDING_V = 1e-5;
 
 function holds(lowest: Lowest, { leastDeviceV }: Policy): boolean {
   return 'v' in lowest && lowest.v >= leastDeviceV - ROUNDING_V;

@@ -51,6 +51,24 @@ describe('one supply of 0.64 A', () => {
   });
 });
 
+describe('a mesh without resistance behind a supply of 0.64 A', () => {
+  // Where every digit counts: 1 Ω at the supply, micro-ohms between all the rest.
+  const nodes = 8;
+  const branches = Array.from({ length: nodes }, (_, to) => to).flatMap((to) => {
+    return Array.from({ length: to }, (_, from) => ({ from, to, ohm: 0 }));
+  });
+  const with64 = (firstA: number): Network => ({
+    nodes,
+    branches,
+    sources: [supply(0, { ohm: 1, limitA: 0.64 })],
+    loads: Array.from({ length: 64 }, (_, index) => ({ node: index % nodes, amps: index === 0 ? firstA : 0.01 })),
+  });
+
+  it('carries 64 times 10 mA, and no more', () => {
+    expect([0.01, 0.01 + 1e-8].map((firstA) => causeOf(with64(firstA)))).toEqual([null, BEYOND]);
+  });
+});
+
 describe('two supplies on one point', () => {
   it.each<[string, readonly Source[], number, number, readonly number[], readonly string[]]>([
     ['alike', [supply(0, { ohm: 1 }), supply(0, { ohm: 1 })], 1, 29.5, [0.5, 0.5], ['feeding', 'feeding']],
@@ -108,7 +126,30 @@ describe('two supplies on one point', () => {
   });
 });
 
+describe('what rounding must not decide', () => {
+  it.each(Array.from({ length: 40 }, (_, index) => 20 + index * 0.237))(
+    'beside one at its limit, one of %d V',
+    (emfV) => {
+      // It has next to nothing to give, less than the voltages tell over some micro-ohms; still it holds the voltage.
+      const sources = [supply(0, { limitA: 0.02 }), supply(0, { emfV, ohm: 3e-6 })];
+      const solution = solved(together(sources, 0.02 * (1 + 2e-9)));
+      expect(solution.sourceAmps[0]).toBeCloseTo(0.02, 9);
+      expect(solution.sourceAmps[1]).toBeCloseTo(0, 7);
+    },
+  );
+});
+
 describe('two supplies with cable between', () => {
+  it('are beyond their limit if the near one is, and the cable from the far one is too long for the rest', () => {
+    const network = (limitA: number): Network => ({
+      ...row([100]),
+      sources: [supply(0, { limitA }), supply(1)],
+      loads: [{ node: 0, amps: 0.45 }],
+    });
+    // Beside 0.1 A are 0.35 A left for the cable: 35 V. Beside 0.2 A it is 25 V.
+    expect([0.1, 0.2].map((limitA) => causeOf(network(limitA)))).toEqual([BEYOND, null]);
+  });
+
   it('of 31 and 28 V drive no current into each other', () => {
     const network = { ...row([10]), sources: [supply(0, { emfV: 31 }), supply(1, { emfV: 28 })], loads: [] };
     const { voltages, sourceAmps, branchAmps } = solved(network);
