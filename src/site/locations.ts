@@ -22,48 +22,60 @@ export interface Place<T> {
 
 /** Finds places by their path or by a part of it: `House / Ground floor / Hall`, `Ground floor / Hall`, `Hall`. */
 export class Locations<T extends Located> {
-  readonly #byInnermost: ReadonlyMap<string, readonly Place<T>[]>;
+  readonly #byName = new Map<string, Place<T>[]>();
+  readonly #wanted: ReadonlySet<string>;
+  readonly #innermost: ReadonlySet<string>;
   readonly #paths: readonly string[];
 
   /** @param wanted the names that will be asked for: only what they can mean is held */
   constructor(devices: readonly T[], wanted: Iterable<string>) {
+    this.#wanted = new Set(wanted);
+    this.#innermost = new Set([...this.#wanted].map((name) => name.split(BETWEEN).at(-1) ?? ''));
     const byPath = grouped(devices, ({ location }) =>
       location !== null && location.length <= LONGEST_PATH ? location : null,
     );
     this.#paths = [...byPath.keys()];
-    const innermost = new Set([...wanted].map((name) => name.split(BETWEEN).at(-1) ?? ''));
-    this.#byInnermost = indexed(byPath, innermost);
+    this.#hold(byPath);
   }
 
   /** All places that a name can mean; a whole path means only itself. */
   find(name: string): readonly Place<T>[] {
-    const parts = name.split(BETWEEN);
-    const places = this.#byInnermost.get(parts.at(-1) ?? '') ?? [];
+    const places = this.#byName.get(name) ?? [];
     const whole = places.find(({ path }) => path === name);
-    return whole === undefined ? places.filter(({ path }) => path.endsWith(BETWEEN + name)) : [whole];
+    return whole === undefined ? places : [whole];
   }
 
   /** The names of single places, and whole paths. */
   get all(): readonly string[] {
     return [...new Set(this.#paths.flatMap((path) => [...path.split(BETWEEN), path]))];
   }
-}
 
-/** The places whose innermost name is one of these, by it. */
-function indexed<T>(
-  byPath: ReadonlyMap<string, readonly T[]>,
-  innermost: ReadonlySet<string>,
-): Map<string, readonly Place<T>[]> {
-  const places = new Map<string, { path: string; depth: number; devices: T[] }>();
-  for (const [whole, devices] of byPath) {
-    let path = '';
-    whole.split(BETWEEN).forEach((name, index) => {
-      path = index === 0 ? name : path + BETWEEN + name;
-      if (!innermost.has(name)) return;
-      const place = places.get(path);
-      if (place === undefined) places.set(path, { path, depth: index + 1, devices: [...devices] });
-      else for (const device of devices) place.devices.push(device);
+  #hold(byPath: ReadonlyMap<string, readonly T[]>): void {
+    const places = new Map<string, { path: string; depth: number; devices: T[] }>();
+    for (const [whole, devices] of byPath) {
+      const parts = whole.split(BETWEEN);
+      parts.forEach((name, index) => {
+        if (!this.#innermost.has(name)) return;
+        const outerFirst = parts.slice(0, index + 1);
+        const path = outerFirst.join(BETWEEN);
+        const place = places.get(path);
+        if (place === undefined) {
+          const held = { path, depth: index + 1, devices: [...devices] };
+          places.set(path, held);
+          this.#name(held, outerFirst);
+        } else for (const device of devices) place.devices.push(device);
+      });
+    }
+  }
+
+  /** Holds a place by each end of its path that is wanted. */
+  #name(place: Place<T>, parts: readonly string[]): void {
+    parts.forEach((_, from) => {
+      const name = parts.slice(from).join(BETWEEN);
+      if (!this.#wanted.has(name)) return;
+      const places = this.#byName.get(name);
+      if (places === undefined) this.#byName.set(name, [place]);
+      else places.push(place);
     });
   }
-  return grouped([...places.values()], ({ path }) => path.split(BETWEEN).at(-1) ?? null);
 }

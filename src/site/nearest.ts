@@ -7,10 +7,10 @@ const MOST_NEAREST = 3;
 const LONGEST = 60;
 
 /**
- * So many pairs of characters are compared for one sheet, about a second. A sheet whose names are all wrong is for
+ * So many pairs of characters are compared for one sheet, less than a second's work. A sheet whose names are all wrong is for
  * another archive, and the nearest names of the first ones tell as much.
  */
-const MOST_WORK = 100_000_000;
+const MOST_WORK = 500_000_000;
 
 /** Finds names that are like one that is not there, and stops once it has worked enough. */
 export class Nearest {

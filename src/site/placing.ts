@@ -1,3 +1,5 @@
+import { quoted } from '../errors.js';
+import { deviceLabel } from '../plant/plant.js';
 import { Locations } from './locations.js';
 import type { Misses } from './misses.js';
 import type { Named } from './names.js';
@@ -43,8 +45,7 @@ export function placed<T extends Located>(
       const at = `${place}[${group}].devices[${index}]`;
       const device = surroundings.find(name, at);
       if (device === null) return;
-      if (named.has(device))
-        misses.wrong(at, `"${device.address ?? device.id}" stands here under another name already`);
+      if (named.has(device)) misses.wrong(at, `${quoted(deviceLabel(device))} stands here under another name already`);
       named.set(device, group);
     });
   });

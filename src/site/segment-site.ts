@@ -17,7 +17,7 @@ export interface SegmentEntry {
 
 /** What the sheet says of a segment, its names found. */
 export function segmentSite(given: SegmentEntry, misses: Misses): SegmentSite {
-  const { entry, place, segment } = given;
+  const { entry, place } = given;
   const finder = new Finder(given, misses);
   const cable = cableOf(entry, place);
   const layout = layoutOf(entry, cable, finder.points());
@@ -35,7 +35,7 @@ export function segmentSite(given: SegmentEntry, misses: Misses): SegmentSite {
     isCritical: critical,
     wantsReporting: monitoring,
     holdUp: holdUp === undefined ? null : holdUpOf(holdUp),
-    measured: measured === undefined ? null : measuredOf(measured, segment, finder, point),
+    measured: measured === undefined ? null : measuredOf(measured, finder, point),
     connected: connected === undefined ? null : finder.connected(connected),
   };
 }
@@ -108,7 +108,6 @@ const UA_PER_A = 1_000_000;
 
 function measuredOf(
   { currents, voltages, symptom }: NonNullable<SheetSegment['measured']>,
-  { id }: Segment,
   finder: Finder,
   point: (at: string | undefined) => number | null,
 ): Measured {
@@ -118,8 +117,7 @@ function measuredOf(
       const place = `${finder.given.place}.measured.currents[${index}].supply`;
       const device = finder.supply(supply, place);
       if (device === null) return [];
-      if (seen.has(device.id))
-        finder.misses.wrong(place, `the supply has a current in ${id} already, under another name`);
+      if (seen.has(device.id)) finder.misses.wrong(place, 'the supply has a current already, under another name');
       seen.add(device.id);
       return [{ supply: device.id, ua: current }];
     }),

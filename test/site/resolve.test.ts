@@ -433,7 +433,7 @@ describe('two names of one thing', () => {
     [ofSegment('1.1', { fedBy: ['Supply A', id(1)] }), 'segments[0].fedBy: a supply is there under two names'],
     [
       placing({ at: 'hall', devices: ['1.1.1'] }, { at: 'attic', devices: [id(2)] }),
-      'segments[0].places[1].devices[0]: "1.1.1" stands here under another name already',
+      'segments[0].places[1].devices[0]: "1.1.1 Switch" stands here under another name already',
     ],
     [
       placing({ at: 'hall', locations: ['Hall'] }, { at: 'attic', locations: ['Ground floor / Hall'] }),

@@ -142,7 +142,7 @@ describe('a fault in the parting of lines', () => {
     ],
     [
       parted({ devices: ['1.1.1'] }, { devices: [id(3)] }),
-      'lines[0].segments[1].devices[0]: "1.1.1" stands here under another name already',
+      'lines[0].segments[1].devices[0]: "1.1.1 First" stands here under another name already',
     ],
   ])('%j', async (sheet, fault) => {
     expect(await faultOf(sheet)).toBe(fault);
