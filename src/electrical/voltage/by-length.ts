@@ -17,8 +17,8 @@ export interface KnownLength {
   readonly isExact: boolean;
   /** All cable of the segment, m; null if not known. */
   readonly totalM: number | null;
-  /** Greatest resistance of the loop, Ω/m. */
-  readonly ohmPerM: number;
+  /** Resistance of the loop, Ω/m; cables of several kinds may be in it. */
+  readonly ohmPerM: { readonly least: number; readonly most: number };
 }
 
 /** One case, worked out from a length alone. */
@@ -41,7 +41,10 @@ export const PARTS = 20;
  * - Unfavourable: the whole load at the end, from the supply with the lowest voltage alone. No current on the way to a
  *   device is greater than the whole load, and further supplies only raise the voltage. That holds as long as no supply
  *   is at its limit: where one may be, the way may lead to another one, and only the whole cable bounds it.
- * - Favourable: all at the supply with the highest voltage, the smallest device alone at the end.
+ * - Favourable: all at the supply with the highest voltage, the smallest device alone at the end. Rings and further
+ *   supplies may feed it over several ways at once. With N(x) of them at a distance of x from the device, the resistance
+ *   to all supplies is at least ∫ r/N dx, and the ways together are no longer than all cable, T ≥ ∫ N dx; so by Cauchy
+ *   and Schwarz it is at least r·d²/T.
  */
 export function byLength(
   segment: Segment,
@@ -70,15 +73,14 @@ export function byLength(
   const all = [asLoad(1, wholeUa, policy)];
   const lengthM = boundingLengthM(terminals, wholeUa, known);
   const single = terminals.length === 1 ? weakest : withoutLimit(terminals, weakest);
-  const low = lengthM === null ? null : solve(single, lengthM * known.ohmPerM, all);
-  const endM = known.isExact ? known.mostM : 0;
+  const low = lengthM === null ? null : solve(single, lengthM * known.ohmPerM.most, all);
   const best = terminals.length === 1 ? strongest : withoutLimit(terminals, strongest);
-  const high = solve(best, endM * known.ohmPerM, [
+  const high = solve(best, leastOhm(known, policy), [
     asLoad(0, wholeUa - smallestUa, policy),
     asLoad(1, smallestUa, policy),
   ]);
   const parts = Array.from({ length: PARTS }, (_, at) => asLoad(at + 1, wholeUa / PARTS, policy));
-  const even = solve(best, (known.mostM * known.ohmPerM) / PARTS, parts, PARTS + 1);
+  const even = solve(best, (known.mostM * known.ohmPerM.most) / PARTS, parts, PARTS + 1);
   return {
     unfavourable: low && lowestAmong(low, 0, 2),
     favourable: lowestAmong(high, 0, 2),
@@ -88,6 +90,12 @@ export function byLength(
       highV: voltageOf(lowestAmong(high, 0, 1)),
     },
   };
+}
+
+/** @returns the least resistance from the supplies to the farthest device, Ω; all cable where not known is what is allowed */
+function leastOhm({ mostM, isExact, totalM, ohmPerM }: KnownLength, { cablePerSegmentM }: Policy): number {
+  if (!isExact || mostM === 0) return 0;
+  return (ohmPerM.least * mostM ** 2) / Math.max(totalM ?? cablePerSegmentM, mostM);
 }
 
 /** Nodes in a row, each `ohm` from the next, with the source at the first. */

@@ -35,9 +35,10 @@ function spanOf({ layout, totalLengthM: saidM }: SegmentSite): number | null {
   return span !== null && Number.isFinite(span.lengthM) ? span.lengthM : null;
 }
 
-/** The greatest of the segment's cable and its runs, Ω/m. */
-function ohmPerMOf({ cable, layout }: SegmentSite, policy: Policy): number {
+/** Of the segment's cable and its runs, Ω/m. */
+function ohmPerMOf({ cable, layout }: SegmentSite, policy: Policy): KnownLength['ohmPerM'] {
   const ownPerKm = cable ? ohmPerKmAt(cable.loopOhmPerKm, cable.temperatureC, cable.pairs) : policy.loopOhmPerKm;
   const runs = (layout?.runs ?? []).filter(({ lengthM }) => lengthM > 0).map(({ ohm, lengthM }) => ohm / lengthM);
-  return greatest([ownPerKm / 1000, ...runs]);
+  const all = [ownPerKm / 1000, ...runs];
+  return { most: greatest(all), least: -greatest(all.map((ohm) => -ohm)) };
 }
