@@ -1,0 +1,123 @@
+import type { Balance, Judged } from '../electrical/balance.js';
+import { type Segment, type Supply, segmentLabel } from '../plant/plant.js';
+import type { Site } from '../site/site.js';
+import { greatest, sum, toMa } from '../units.js';
+import { loadFacts, loadMeasure, noBoundaries, noCapacity, restsOn } from './judged.js';
+import { type Measure, segmentRule } from './rule.js';
+import { chargedText, milliamps, segmentSubject } from './words.js';
+
+/** What must not fail, as too little is left without it. */
+type Weakness =
+  | { readonly of: 'largest supply' | 'largest mains circuit'; readonly leftUa: number }
+  | { readonly of: 'only mains circuit' };
+
+export const supplyNotRedundant = segmentRule({
+  id: 'supply-not-redundant',
+  title: 'A critical segment does not outlast the failure of a supply or a mains circuit',
+  severity: 'error',
+  why: 'What must run on when a supply fails needs a second one that carries all of the load, and that the same tripped breaker does not take with it.',
+  remedy:
+    'Feed the segment from two supplies, each of which carries its load, on two mains circuits or backed by a battery.',
+  limit:
+    'load ≤ what is left without the largest supply, and without the largest mains circuit unless a battery carries it; at least 2 mains circuits',
+  basis: 'common practice',
+  source: 'common practice, no source: redundant is on two mains circuits, or with a battery',
+  missing: (balance, { site }) => {
+    const { onSite } = balance;
+    const unsaid = noBoundaries(balance);
+    if (unsaid !== null) return unsaid;
+    if (onSite === null) return 'whether the segment is critical: no site sheet says so';
+    return onSite.entry.isCritical ? (noRatings(balance) ?? noCircuits(balance, site)) : null;
+  },
+  *check(balance, { site }) {
+    const { segment, judged, onSite } = balance;
+    const weakness = onSite?.entry.isCritical ? weaknessOf(balance, site) : null;
+    if (weakness === null) return;
+    const leftMa = 'leftUa' in weakness ? toMa(weakness.leftUa) : null;
+    yield {
+      subject: segmentSubject(segment),
+      segments: [segment],
+      measure: measureOf(judged, leftMa),
+      restsOn: restsOn(balance),
+      facts: {
+        ...loadFacts(balance),
+        segment: segmentLabel(segment),
+        supplies: suppliesOf(judged.segments).length,
+        without: weakness.of,
+        leftMa,
+        lackingMa: 'leftUa' in weakness ? toMa(judged.load.totalUa - weakness.leftUa) : null,
+      },
+    };
+  },
+  message: (f) => {
+    if (f.leftMa === null) {
+      return `All supplies of line ${f.segment} are on one mains circuit, and no battery carries them: at least two circuits are wanted, as the segment is critical.`;
+    }
+    const without = f.supplies === 1 ? 'its only supply' : `the ${f.without}`;
+    return `${chargedText(f)}; without ${without} ${milliamps(f.leftMa)} are left: ${milliamps(f.lackingMa ?? 0)} too little for a critical segment.`;
+  },
+  advice: (f) => {
+    if (f.leftMa === null) return 'Put one of the supplies on another mains circuit, or back them with a battery.';
+    return f.without === 'largest supply'
+      ? `Fit the supplies so that ${milliamps(f.loadMa)} are left whichever of them fails; mind the sum of the short-circuit currents and the distance between chokes.`
+      : `Spread the supplies over the mains circuits so that ${milliamps(f.loadMa)} are left whichever of these fails, or back them with a battery.`;
+  },
+});
+
+function measureOf({ load }: Judged, leftMa: number | null): Measure {
+  return leftMa === null
+    ? { quantity: 'mains circuits', unit: 'circuits', value: 1, limit: 2, holds: 'at least' }
+    : { ...loadMeasure(load, null), limit: leftMa };
+}
+
+/** Of segments that share supplies another one may have one without a rating. */
+function noRatings(balance: Balance): string | null {
+  const isUnrated = balance.segment.loads.length > 0 && balance.judged.usableUa === null;
+  return noCapacity(balance) ?? (isUnrated ? 'the rating of a supply is not declared' : null);
+}
+
+/** The circuits do not matter where the supplies are too few already. */
+function noCircuits(balance: Balance, site: Site | null): string | null {
+  if (balance.segment.loads.length === 0 || hasBattery(balance) || weakSupply(balance) !== null) return null;
+  const areKnown = suppliesOf(balance.judged.segments).every((supply) => circuitOf(supply, site) !== null);
+  return areKnown ? null : 'the mains circuit of each supply, or a battery that carries them';
+}
+
+function weaknessOf(balance: Balance, site: Site | null): Weakness | null {
+  if (balance.segment.loads.length === 0) return null;
+  return weakSupply(balance) ?? (hasBattery(balance) ? null : weakCircuit(balance.judged, site));
+}
+
+function weakSupply({ judged: { segments, load } }: Balance): Weakness | null {
+  const leftUa = withoutGreatest(suppliesOf(segments).map(({ ratingUa }) => ratingUa ?? 0));
+  return load.totalUa > leftUa ? { of: 'largest supply', leftUa } : null;
+}
+
+function weakCircuit({ segments, load }: Judged, site: Site | null): Weakness | null {
+  const onCircuit = new Map<string | null, number>();
+  for (const supply of suppliesOf(segments)) {
+    const circuit = circuitOf(supply, site);
+    onCircuit.set(circuit, (onCircuit.get(circuit) ?? 0) + (supply.ratingUa ?? 0));
+  }
+  if (onCircuit.size === 1) return { of: 'only mains circuit' };
+  const leftUa = withoutGreatest([...onCircuit.values()]);
+  return load.totalUa > leftUa ? { of: 'largest mains circuit', leftUa } : null;
+}
+
+/** Each once: segments that are judged together share them. */
+function suppliesOf(segments: readonly Segment[]): Supply[] {
+  return [...new Map(segments.flatMap(({ supplies }) => supplies).map((one) => [one.device.id, one])).values()];
+}
+
+/** Names of circuits are typed by hand. */
+function circuitOf({ device }: Supply, site: Site | null): string | null {
+  return site?.supplies.get(device.id)?.mainsCircuit?.trim().toLowerCase() || null;
+}
+
+function withoutGreatest(ratingsUa: readonly number[]): number {
+  return sum(ratingsUa) - greatest(ratingsUa);
+}
+
+function hasBattery({ onSite }: Balance): boolean {
+  return onSite?.entry.holdUp?.battery != null;
+}

@@ -1,0 +1,176 @@
+import { describe, expect, it } from 'vitest';
+import { balancesOf } from '../../src/electrical/balance.js';
+import { segmentsOf } from '../../src/plant/plant.js';
+import { runRules } from '../../src/rules/run.js';
+import { supplyNotRedundant } from '../../src/rules/supply-not-redundant.js';
+import type { Battery, SegmentSite } from '../../src/site/site.js';
+import { check, consumer, contextOf, type DeviceSpec, supply } from '../support/plants.js';
+import { NO_CAPACITY, said } from '../support/rules.js';
+import { entryOf, notOnSite, onSite, siteOf, unwished } from '../support/site-plants.js';
+
+const UNSAID = { efficiency: null, ownA: null, temperatureC: null, peukert: null, ratedHours: null };
+const BATTERY: Battery = { capacityAh: 100, voltageV: 24, ...UNSAID };
+const BACKED: Partial<SegmentSite> = { holdUp: { hours: 1, battery: BATTERY, peak: null } };
+const WITHOUT_BATTERY: Partial<SegmentSite> = { holdUp: { hours: 1, battery: null, peak: null } };
+
+/** A critical segment: supplies of these ratings on these mains circuits, and a load. */
+function critical(
+  ratings: readonly number[],
+  loadMa: number,
+  circuits: readonly (string | null)[] = [],
+  more: Partial<SegmentSite> = {},
+) {
+  const supplies = Object.fromEntries(circuits.map((mainsCircuit, at) => [at + 1, { mainsCircuit }]));
+  const devices = [...ratings.map((ma) => supply(ma)), consumer(1, loadMa)];
+  return onSite(devices, { isCritical: true, ...more }, { supplies });
+}
+
+const on = (devices: readonly DeviceSpec[]) => onSite(devices, { isCritical: true });
+
+describe('supply-not-redundant', () => {
+  it.each([
+    ['a load of exactly what the smaller supply carries', critical([320, 640], 320, ['F1', 'F2'])],
+    ['the same on one circuit, with a battery', critical([320, 640], 320, ['F1', 'F1'], BACKED)],
+    ['the same on unknown circuits, with a battery', critical([320, 640], 320, [], BACKED)],
+    [
+      'three supplies on two circuits, of which either carries the load',
+      critical([640, 80, 80], 160, ['F1', 'F2', 'F2']),
+    ],
+    ['a segment that is not critical', onSite([supply(640), consumer(1, 600)], {})],
+    ['no load', on([supply(640)])],
+  ])('passes %s', (_, plant) => {
+    expect(said(supplyNotRedundant, plant)).toEqual({ found: [], coverage: { '1.1': 'passed' } });
+  });
+
+  it('finds 1 µA more than what is left without the largest supply, whatever the circuits are', () => {
+    const plant = critical([320, 640], 320.001);
+    expect(said(supplyNotRedundant, plant)).toMatchObject({
+      found: [
+        {
+          about: 'segment 1.1',
+          severity: 'error',
+          restsOn: 'declared',
+          segments: ['1.1'],
+          facts: { segment: '1.1', loadMa: 320.001, leftMa: 320, lackingMa: 0.001, without: 'largest supply' },
+          message:
+            'Line 1.1 is charged with 320.001 mA; without the largest supply 320 mA are left: 0.001 mA too little for a critical segment.',
+          remedy: expect.stringContaining('320.001 mA are left whichever of them fails'),
+        },
+      ],
+      coverage: { '1.1': 'found' },
+    });
+    expect(check(supplyNotRedundant, plant).findings[0]?.measure).toMatchObject({
+      quantity: 'load',
+      unit: 'mA',
+      value: 320.001,
+      limit: 320,
+      holds: 'at most',
+    });
+  });
+
+  it.each([
+    ['without a battery', critical([640], 10)],
+    ['with a battery', critical([640], 10, ['F1'], BACKED)],
+  ])('finds a single supply %s, as nothing is left without it', (_, plant) => {
+    expect(said(supplyNotRedundant, plant).found).toMatchObject([
+      { facts: { leftMa: 0, supplies: 1 }, message: expect.stringContaining('without its only supply 0 mA are left') },
+    ]);
+  });
+
+  it('counts what is drawn beside the bus', () => {
+    const beside = (ua: number) => critical([320, 320], 300, ['F1', 'F2'], { auxiliaryUa: ua });
+    expect(said(supplyNotRedundant, beside(20_000)).found).toEqual([]);
+    expect(said(supplyNotRedundant, beside(20_001)).found).toMatchObject([{ facts: { lackingMa: 0.001 } }]);
+  });
+
+  it.each([
+    ['one circuit', ['F1', 'F1'], {}],
+    ['one circuit, typed in two ways', ['F1', ' f1 '], {}],
+    ['one circuit, with a wanted time but no battery', ['F1', 'F1'], WITHOUT_BATTERY],
+  ])('finds two supplies on %s', (_, circuits, more) => {
+    const plant = critical([320, 320], 320, circuits, more);
+    expect(said(supplyNotRedundant, plant)).toMatchObject({
+      found: [
+        {
+          facts: { without: 'only mains circuit', leftMa: null },
+          message: expect.stringMatching(/on one mains circuit, and no battery .* at least two circuits/),
+          remedy: expect.stringContaining('another mains circuit'),
+        },
+      ],
+      coverage: { '1.1': 'found' },
+    });
+    expect(check(supplyNotRedundant, plant).findings[0]?.measure).toEqual({
+      quantity: 'mains circuits',
+      unit: 'circuits',
+      value: 1,
+      limit: 2,
+      holds: 'at least',
+    });
+  });
+
+  it('finds two circuits of which one alone carries too little', () => {
+    // Without the largest supply 160 mA are left, without F1 with two of them 80 mA.
+    const plant = (loadMa: number) => critical([80, 80, 80], loadMa, ['F1', 'F1', 'F2']);
+    expect(said(supplyNotRedundant, plant(80)).found).toEqual([]);
+    expect(said(supplyNotRedundant, plant(80.001)).found).toMatchObject([
+      {
+        facts: { without: 'largest mains circuit', leftMa: 80, lackingMa: 0.001 },
+        message: expect.stringContaining('without the largest mains circuit 80 mA are left: 0.001 mA too little'),
+        remedy: expect.stringMatching(/^Spread the supplies/),
+      },
+    ]);
+  });
+
+  it('holds the load of segments that share supplies together against these', () => {
+    const shared = (loadMa: number) => {
+      const site = siteOf(
+        { 'P-0001-0_S-0-1': entryOf({ isCritical: true }) },
+        { 1: { mainsCircuit: 'F1' }, 2: { mainsCircuit: 'F2' } },
+      );
+      const segments = [[supply(320), supply(320), consumer(1, 200)], [consumer(2, loadMa)]];
+      const context = contextOf({ lines: [{ line: '1.1', segments }], site });
+      const [first, second] = segmentsOf(context.installation);
+      if (first === undefined || second === undefined) throw new Error('two segments were made');
+      const fed = [first, { ...second, supplies: first.supplies, feed: 'stated' as const }];
+      const run = runRules([supplyNotRedundant], { ...context, balances: balancesOf(fed, context.policy, site) });
+      return run.findings.map(({ finding }) => finding);
+    };
+    expect(shared(120)).toEqual([]);
+    expect(shared(120.001)).toMatchObject([
+      {
+        facts: { segment: '1.1 segment 1', sharedWith: ['1.1 segment 2'], supplies: 2, leftMa: 320, lackingMa: 0.001 },
+        message: expect.stringContaining('share supplies and are together charged with 320.001 mA'),
+      },
+    ]);
+  });
+
+  it.each([
+    ['unknown circuits', critical([320, 320], 320)],
+    ['one circuit of two that is unknown', critical([320, 320], 320, ['F1', null])],
+    ['a circuit without a name', critical([320, 320], 320, ['F1', ' '])],
+  ])('skips %s', (_, plant) => {
+    expect(said(supplyNotRedundant, plant)).toEqual({
+      found: [],
+      coverage: { '1.1': 'skipped: the mains circuit of each supply, or a battery that carries them' },
+    });
+  });
+
+  it.each(
+    NO_CAPACITY.map(([what, plant, missing]) => {
+      const ids = ['P-0001-0_S-0-1', 'P-0001-0_L-0'].map((id) => [id, entryOf({ isCritical: true })]);
+      return [what, { ...plant, site: siteOf(Object.fromEntries(ids)) }, missing] as const;
+    }),
+  )('skips %s, and names what is missing', (_, plant, missing) => {
+    expect(said(supplyNotRedundant, plant)).toEqual({ found: [], coverage: { '1.1': `skipped: ${missing}` } });
+  });
+
+  it.each(
+    notOnSite(
+      [supply(640), consumer(1, 10)],
+      { isCritical: true },
+      unwished('whether the segment is critical: no site sheet says so'),
+    ),
+  )('skips %s', (_, plant, missing) => {
+    expect(said(supplyNotRedundant, plant)).toEqual({ found: [], coverage: { '1.1': `skipped: ${missing}` } });
+  });
+});
