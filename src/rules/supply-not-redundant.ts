@@ -4,7 +4,7 @@ import type { Site } from '../site/site.js';
 import { greatest, sum, toMa } from '../units.js';
 import { loadFacts, loadMeasure, noBoundaries, noCapacity, restsOn } from './judged.js';
 import { type Measure, segmentRule } from './rule.js';
-import { chargedText, milliamps, segmentSubject } from './words.js';
+import { assumedRemark, chargedText, milliamps, segmentSubject } from './words.js';
 
 /** What must not fail, as too little is left without it. */
 type Weakness =
@@ -54,7 +54,7 @@ export const supplyNotRedundant = segmentRule({
       return `All supplies of line ${f.segment} are on one mains circuit, and no battery carries them: at least two circuits are wanted, as the segment is critical.`;
     }
     const without = f.supplies === 1 ? 'its only supply' : `the ${f.without}`;
-    return `${chargedText(f)}; without ${without} ${milliamps(f.leftMa)} are left: ${milliamps(f.lackingMa ?? 0)} too little for a critical segment.`;
+    return `${chargedText(f)}; without ${without} ${milliamps(f.leftMa)} are left: ${milliamps(f.lackingMa ?? 0)} too little for a critical segment.${assumedRemark(f.assumedMa, f.assumedItems)}`;
   },
   advice: (f) => {
     if (f.leftMa === null) return 'Put one of the supplies on another mains circuit, or back them with a battery.';

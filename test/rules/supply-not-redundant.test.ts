@@ -83,6 +83,13 @@ describe('supply-not-redundant', () => {
     expect(said(supplyNotRedundant, beside(20_001)).found).toMatchObject([{ facts: { lackingMa: 0.001 } }]);
   });
 
+  it('rests on the rule of thumb where a current is assumed', () => {
+    const devices = [supply(320), supply(160), consumer(1, 150), { address: 2 }, { address: 3 }];
+    expect(said(supplyNotRedundant, on(devices)).found).toMatchObject([
+      { restsOn: 'assumed', message: expect.stringContaining('20 mA are assumed, for 2 items') },
+    ]);
+  });
+
   it.each([
     ['one circuit', ['F1', 'F1'], {}],
     ['one circuit, typed in two ways', ['F1', ' f1 '], {}],
