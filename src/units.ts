@@ -44,6 +44,14 @@ export function toA(ua: number): number {
   return ua / 1_000_000;
 }
 
+/** What the rounding of floating-point numbers, and micro-ohms in place of none, may take of a voltage, V. */
+export const ROUNDING_V = 1e-5;
+
+/** Whole millivolts, rounded down: no figure reads better than it is. */
+export function toMv(v: number): number {
+  return Math.floor((v + ROUNDING_V) * 1000) / 1000;
+}
+
 /** Sum of whole µA. */
 export function sum(values: Iterable<number>): number {
   let total = 0;

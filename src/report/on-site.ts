@@ -1,7 +1,7 @@
 import type { OnSite } from '../electrical/on-site.js';
 import { type Lowest, voltageOf } from '../electrical/voltage/lowest.js';
 import type { CaseFigures, Voltages } from '../electrical/voltage/voltage.js';
-import { sum, toMa } from '../units.js';
+import { sum, toMa, toMv } from '../units.js';
 import type { ReportOnSite } from './site-shape.js';
 
 /** What the site sheet adds to a segment, as the report shows it. */
@@ -112,8 +112,4 @@ function reportExpected(
 /** Whole millivolts, rounded down: no figure reads better than it is. */
 function millivolts(v: number | null): number | null {
   return v === null ? null : toMv(v);
-}
-
-function toMv(v: number): number {
-  return Math.floor(v * 1000 + 1e-6) / 1000;
 }

@@ -1,7 +1,10 @@
+import type { OnSite } from '../electrical/on-site.js';
 import type { CaseFigures, Voltages } from '../electrical/voltage/voltage.js';
 import { segmentLabel } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
+import { toMv } from '../units.js';
 import { noBoundaries, restsOn } from './judged.js';
+import { noCableSaid } from './on-site.js';
 import { segmentRule } from './rule.js';
 import { segmentSubject, volts } from './words.js';
 
@@ -15,7 +18,7 @@ export const voltageTooLow = segmentRule({
     'every device has at least 21 V as installed at the least voltage of the supply; below 20 V there, or below 21 V even at the typical voltage, it is an error',
   basis: 'standard',
   source: 'volume 3/2/2 §1.2.2: 21 V as installed, devices must still work at 20 V',
-  missing: (balance) => noBoundaries(balance) ?? missingOf(balance.onSite?.voltages, balance.onSite?.cable.wanted),
+  missing: (balance, context) => noBoundaries(balance) ?? noCableSaid(balance, context) ?? missingOf(balance.onSite),
   *check(balance, { policy }) {
     const { segment, onSite } = balance;
     const voltages = onSite?.voltages;
@@ -50,19 +53,19 @@ export const voltageTooLow = segmentRule({
 });
 
 /** What keeps the voltage from being judged; null if nothing does. */
-function missingOf(voltages: Voltages | null | undefined, wanted: readonly string[] | undefined): string | null {
-  if (voltages === undefined) return 'the length of the cable: no site sheet says it';
+function missingOf(onSite: OnSite | null): string | null {
+  if (onSite === null) return null;
+  const { voltages, cable } = onSite;
   if (voltages === null) return 'the length of the cable, or what feeds it: the site sheet does not say';
   if (voltages.verdict === 'overloaded')
     return 'a supply that carries the load: no voltage can be promised beyond its limit';
   if (voltages.verdict !== 'undecidable') return null;
-  return `${between(voltages)}; to decide it: ${wanted?.join('; ') || 'where devices and supplies sit'}`;
+  return `${between(voltages)}; to decide it: ${cable.wanted.join('; ') || 'where devices and supplies sit'}`;
 }
 
 function between({ cases: { least } }: Voltages): string {
-  const low =
-    least.unfavourable !== null && 'v' in least.unfavourable ? volts(rounded(least.unfavourable.v)) : 'nothing';
-  const high = 'v' in least.favourable ? volts(rounded(least.favourable.v)) : 'nothing';
+  const low = least.unfavourable !== null && 'v' in least.unfavourable ? volts(toMv(least.unfavourable.v)) : 'nothing';
+  const high = 'v' in least.favourable ? volts(toMv(least.favourable.v)) : 'nothing';
   return `the lowest voltage lies between ${low} and ${high} at the least voltage of the supply`;
 }
 
@@ -73,8 +76,8 @@ function factsOf({ cases, basis, profile }: Voltages, policy: Policy) {
     'v' in favourable && favourable.point !== null ? (profile.points[favourable.point]?.name ?? null) : null;
   return {
     atVoltage,
-    supplyV: rounded(supplyV),
-    lowestV: 'v' in favourable ? rounded(favourable.v) : null,
+    supplyV: toMv(supplyV),
+    lowestV: 'v' in favourable ? toMv(favourable.v) : null,
     limitV: policy.leastDeviceV,
     point: basis === 'length only' ? null : point,
     isExact: basis === 'all placed',
@@ -87,10 +90,5 @@ function isError({ cases }: Voltages, { leastDeviceV, hardDeviceV }: Policy): bo
 }
 
 function isBelow({ favourable }: CaseFigures, limitV: number): boolean {
-  return !('v' in favourable) || rounded(favourable.v) < limitV;
-}
-
-/** Millivolts, rounded down: no figure reads better than it is, and none below the limit reads as the limit. */
-function rounded(v: number): number {
-  return Math.floor(v * 1000 + 1e-6) / 1000;
+  return !('v' in favourable) || toMv(favourable.v) < limitV;
 }

@@ -1,9 +1,10 @@
 import type { Segment } from '../../plant/plant.js';
 import { deadEnds } from '../cable.js';
-import { solveNetwork } from '../network/solve.js';
+import type { Solution } from '../network/network.js';
 import { type Draw, drawsOf } from './draw.js';
 import { type Frame, networkOf, type Spread, supplyNodeOf } from './frame.js';
 import { type Lowest, lower, lowestAmong } from './lowest.js';
+import { solve } from './solve.js';
 import type { VoltageCase } from './sources.js';
 
 /** What is known of the voltage at one point: exact where all is placed, else bounds. */
@@ -36,21 +37,21 @@ export function alongRuns(frame: Frame, segment: Segment, of: VoltageCase): Alon
   if (laid === undefined) throw new Error('the runs or the supplies of the segment are not known');
   const { layout, first } = laid;
   const points = layout.points.length;
-  const solve = (spread: Spread) => solveNetwork(networkOf(frame, segment, of, spread));
-  const atSupply = solve(() => [[supplyNodeOf(frame, segment), 1]]);
+  const solveWith = (spread: Spread) => solve(networkOf(frame, segment, of, spread));
+  const atSupply = solveWith(() => [[supplyNodeOf(frame, segment), 1]]);
   const unplaced = drawsOf(segment, layout.pointOf).filter(({ point }) => point === null);
   if (unplaced.length === 0) {
     const exact = lowestAmong(atSupply, first, points);
     const bands = layout.points.map((_, at) => bandOf(atSupply, atSupply, first + at));
     return { unfavourable: exact, favourable: exact, estimate: null, bands };
   }
-  const lumps = layout.points.map((_, at) => solve(() => [[first + at, 1]]));
+  const lumps = layout.points.map((_, at) => solveWith(() => [[first + at, 1]]));
   const evenly = layout.points.map((_, at) => [first + at, 1 / points] as const);
   return {
     unfavourable: lumps.map((lump) => lowestAmong(lump, first, points)).reduce(lower),
-    favourable: favourable(frame, segment, { unplaced, solve, first, points }),
+    favourable: favourable(frame, segment, { unplaced, solveWith, first, points }),
     estimate: lowestAmong(
-      solve(() => evenly),
+      solveWith(() => evenly),
       first,
       points,
     ),
@@ -60,28 +61,28 @@ export function alongRuns(frame: Frame, segment: Segment, of: VoltageCase): Alon
 
 interface Placing {
   readonly unplaced: readonly Draw[];
-  readonly solve: (spread: Spread) => ReturnType<typeof solveNetwork>;
+  readonly solveWith: (spread: Spread) => Solution;
   readonly first: number;
   readonly points: number;
 }
 
-function favourable(frame: Frame, segment: Segment, { unplaced, solve, first, points }: Placing): Lowest {
+function favourable(frame: Frame, segment: Segment, { unplaced, solveWith, first, points }: Placing): Lowest {
   const layout = frame.laid.get(segment)?.layout;
   const atSupply = supplyNodeOf(frame, segment);
   const taken = new Set(layout?.pointOf.values());
   const emptyEnds = layout === undefined ? [] : deadEnds(layout).filter((point) => !taken.has(point));
   const smallest = [...unplaced].sort((a, b) => a.ua - b.ua)[0]?.device;
   const ends = emptyEnds.length > unplaced.length ? [] : emptyEnds;
-  const solutions = ends.map((end) => solve(({ device }) => [[device === smallest ? first + end : atSupply, 1]]));
-  return [solve(() => [[atSupply, 1]]), ...solutions]
+  const solutions = ends.map((end) => solveWith(({ device }) => [[device === smallest ? first + end : atSupply, 1]]));
+  return [solveWith(() => [[atSupply, 1]]), ...solutions]
     .map((solution) => lowestAmong(solution, first, points))
     .reduce(lower);
 }
 
-function bandOf(low: ReturnType<typeof solveNetwork>, high: ReturnType<typeof solveNetwork>, node: number): Band {
+function bandOf(low: Solution, high: Solution, node: number): Band {
   return { lowV: voltageAt(low, node), highV: voltageAt(high, node) };
 }
 
-function voltageAt(solution: ReturnType<typeof solveNetwork>, node: number): number | null {
+function voltageAt(solution: Solution, node: number): number | null {
   return solution.outcome === 'solved' ? (solution.voltages[node] ?? null) : null;
 }

@@ -3,10 +3,10 @@ import type { Policy } from '../../policy/policy.js';
 import type { Site } from '../../site/site.js';
 import { greatest, sum, toA } from '../../units.js';
 import type { FeedGroup } from '../feed-group.js';
-import type { Network, NetworkLoad } from '../network/network.js';
-import { solveNetwork } from '../network/solve.js';
+import type { Network, NetworkLoad, Solution } from '../network/network.js';
 import { asLoad } from './draw.js';
 import { type Lowest, lowestAmong, voltageOf } from './lowest.js';
+import { solve } from './solve.js';
 import { type Terminals, terminalsOf, type VoltageCase } from './sources.js';
 
 /** What is known of a segment's cable where its runs are not: how far a device may be from a supply, and of what it is. */
@@ -63,24 +63,20 @@ export function byLength(
   const currents = segment.loads.map(({ current }) => current.ua);
   const wholeUa = sum(currents);
   const smallestUa = currents.length === 0 ? 0 : Math.min(...currents);
-  const solve = (
-    source: Terminals,
-    ohm: number,
-    loads: readonly NetworkLoad[],
-    nodes = 2,
-  ): ReturnType<typeof solveNetwork> => solveNetwork(chain(source, ohm, [...beside, ...loads], nodes));
+  const solveWith = (source: Terminals, ohm: number, loads: readonly NetworkLoad[], nodes = 2): Solution =>
+    solve(chain(source, ohm, [...beside, ...loads], nodes));
 
   const all = [asLoad(1, wholeUa, policy)];
   const lengthM = boundingLengthM(terminals, wholeUa, known);
   const single = terminals.length === 1 ? weakest : withoutLimit(terminals, weakest);
-  const low = lengthM === null ? null : solve(single, lengthM * known.ohmPerM.most, all);
+  const low = lengthM === null ? null : solveWith(single, lengthM * known.ohmPerM.most, all);
   const best = terminals.length === 1 ? strongest : withoutLimit(terminals, strongest);
-  const high = solve(best, leastOhm(known, policy), [
+  const high = solveWith(best, leastOhm(known, policy), [
     asLoad(0, wholeUa - smallestUa, policy),
     asLoad(1, smallestUa, policy),
   ]);
   const parts = Array.from({ length: PARTS }, (_, at) => asLoad(at + 1, wholeUa / PARTS, policy));
-  const even = solve(best, (known.mostM * known.ohmPerM.most) / PARTS, parts, PARTS + 1);
+  const even = solveWith(best, (known.mostM * known.ohmPerM.most) / PARTS, parts, PARTS + 1);
   return {
     unfavourable: low && lowestAmong(low, 0, 2),
     favourable: lowestAmong(high, 0, 2),

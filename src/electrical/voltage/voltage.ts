@@ -1,6 +1,7 @@
 import type { Segment } from '../../plant/plant.js';
 import type { Policy } from '../../policy/policy.js';
 import type { SegmentSite, Site } from '../../site/site.js';
+import { ROUNDING_V } from '../../units.js';
 import type { FeedGroup } from '../feed-group.js';
 import { type AlongRuns, alongRuns } from './along-runs.js';
 import { type ByLength, byLength, PARTS } from './by-length.js';
@@ -98,9 +99,6 @@ function verdictOf(cases: Voltages['cases'], policy: Policy): VoltageVerdict {
   const isSure = both.every(({ unfavourable }) => unfavourable !== null && holds(unfavourable, policy));
   return isSure ? 'holds' : 'undecidable';
 }
-
-/** What rounding and the micro-ohms in place of no resistance may take; a voltage that near to the limit is the limit. */
-const ROUNDING_V = 1e-5;
 
 function holds(lowest: Lowest, { leastDeviceV }: Policy): boolean {
   return 'v' in lowest && lowest.v >= leastDeviceV - ROUNDING_V;
