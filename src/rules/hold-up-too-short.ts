@@ -3,7 +3,6 @@ import type { HoldUpFigures } from '../electrical/hold-up.js';
 import { segmentLabel } from '../plant/plant.js';
 import { toMa } from '../units.js';
 import { noBoundaries, restsOn } from './judged.js';
-import { unknownFeed } from './on-site.js';
 import { segmentRule } from './rule.js';
 import { milliamps, segmentSubject } from './words.js';
 
@@ -24,7 +23,7 @@ export const holdUpTooShort = segmentRule({
     if (onSite.holdUp === null) return null;
     if (onSite.entry.holdUp?.battery == null) return 'a battery';
     if (onSite.holdUp.holds === null) return `how much the battery gives below ${COLDEST_C} °C`;
-    return onSite.holdUp.holds ? unknownFeed(balance) : null;
+    return onSite.holdUp.holds && balance.isFeedUnknown ? 'the supply that feeds the segment is not known' : null;
   },
   *check(balance) {
     const { segment, onSite, judged } = balance;

@@ -88,6 +88,15 @@ describe('hold-up-too-short', () => {
     expect(finding?.message).toContain('and then the load at the end; wanted are 4 h, which need 3.6 Ah');
   });
 
+  it('hangs on the capacity where the time falls short only once it is rounded', () => {
+    // 3.498/1.25 = 2.7984 Ah give 1 A for half an hour and 0.5 A for 2·2.7984 − 1 = 4.5968 h.
+    const battery = { capacityAh: 3.498, ratedHours: 1 };
+    const plant = held(4.595, { battery, peak: { currentUa: 500_000, hours: 0.5 } });
+    expect(check(holdUpTooShort, plant).findings).toMatchObject([
+      { measure: { quantity: 'capacity of the battery', value: 3.498, limit: 3.97 }, facts: { lastsHours: 4.59 } },
+    ]);
+  });
+
   it('says what was taken where the sheet does not tell, and rests on what is assumed of the load', () => {
     const devices = [supply(640), { address: 1 }];
     const [finding] = said(holdUpTooShort, held(8, { battery: { capacityAh: 0.01, ownA: null }, devices })).found;

@@ -128,27 +128,50 @@ describe('supply-not-redundant', () => {
     ]);
   });
 
-  it('holds the load of segments that share supplies together against these', () => {
-    const shared = (loadMa: number) => {
+  describe('where segments share supplies', () => {
+    /** Supplies 1 and 2 of the first segment feed the second as well, beside its own. */
+    const shared = (loadMa: number, ...own: DeviceSpec[]) => {
       const site = siteOf(
         { 'P-0001-0_S-0-1': entryOf({ isCritical: true }) },
         { 1: { mainsCircuit: 'F1' }, 2: { mainsCircuit: 'F2' } },
       );
-      const segments = [[supply(320), supply(320), consumer(1, 200)], [consumer(2, loadMa)]];
+      const segments = [
+        [supply(320), supply(320), consumer(1, 200)],
+        [...own, consumer(2, loadMa)],
+      ];
       const context = contextOf({ lines: [{ line: '1.1', segments }], site });
       const [first, second] = segmentsOf(context.installation);
       if (first === undefined || second === undefined) throw new Error('two segments were made');
-      const fed = [first, { ...second, supplies: first.supplies, feed: 'stated' as const }];
-      const run = runRules([supplyNotRedundant], { ...context, balances: balancesOf(fed, context.policy, site) });
-      return run.findings.map(({ finding }) => finding);
+      const supplies = [...first.supplies, ...second.supplies];
+      const balances = balancesOf([first, { ...second, supplies, feed: 'stated' }], context.policy, site);
+      const { findings, coverage } = runRules([supplyNotRedundant], { ...context, balances });
+      return { findings: findings.map(({ finding }) => finding), coverage };
     };
-    expect(shared(120)).toEqual([]);
-    expect(shared(120.001)).toMatchObject([
-      {
-        facts: { segment: '1.1 segment 1', sharedWith: ['1.1 segment 2'], supplies: 2, leftMa: 320, lackingMa: 0.001 },
-        message: expect.stringContaining('share supplies and are together charged with 320.001 mA'),
-      },
-    ]);
+
+    it('holds their loads together against these', () => {
+      expect(shared(120).findings).toEqual([]);
+      expect(shared(120).coverage).toMatchObject([{ status: 'passed' }, { status: 'skipped' }]);
+      expect(shared(120.001).findings).toMatchObject([
+        {
+          facts: {
+            segment: '1.1 segment 1',
+            sharedWith: ['1.1 segment 2'],
+            supplies: 2,
+            leftMa: 320,
+            lackingMa: 0.001,
+          },
+          message: expect.stringContaining('share supplies and are together charged with 320.001 mA'),
+        },
+      ]);
+    });
+
+    it('skips a load that only an unrated supply of the other might carry', () => {
+      // 200 + 400 mA are above 80 % of 640 mA.
+      expect(shared(400, supply()).coverage[0]).toMatchObject({
+        status: 'skipped',
+        missing: 'the rating of a supply is not declared',
+      });
+    });
   });
 
   it.each([

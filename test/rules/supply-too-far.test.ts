@@ -78,6 +78,11 @@ describe('supply-too-far', () => {
       'where 1 of 2 devices sit (between 100 m and 351 m so far)',
     ],
     [
+      'a device that is not placed, beside one at exactly the limit',
+      cabled({ layout: lineLayout([350, 50], [0, 1, null]) }),
+      'where 1 of 2 devices sit (between 350 m and 400 m so far)',
+    ],
+    [
       'a supply that is not placed',
       cabled({ layout: lineLayout([100, 300], [null, 1, 2]) }),
       'where 1 of 1 supplies sit (at most 400 m so far)',
