@@ -1,0 +1,34 @@
+import type { ExpectedInput } from '../expected.js';
+import { fitted, type Hypothesis } from './hypothesis.js';
+import type { Place } from './places.js';
+
+/** Between a screwed-down short and what hardly loads the bus, Ω (derived here: 30 V / 100 Ω is 300 mA). */
+const FAULT_OHM = { from: 0.01, to: 100, by: 'ratios' } as const;
+
+/**
+ * A short, or nearly one, at each of the places. What leaves the devices there enough voltage is a load, and no short.
+ */
+export function shorts(input: ExpectedInput, places: readonly Place[]): Hypothesis[] {
+  const { hardDeviceV } = input.policy;
+  return places.map(({ point, where }) => {
+    const hypothesis = fitted('short on the segment', input, {
+      span: FAULT_OHM,
+      change: (ohm) => ({ short: { point, ohm } }),
+      text: (ohm) => `The wires are shorted ${where}, through ${through(ohm)}.`,
+      more: { startsAtPlan: false },
+    });
+    return {
+      ...hypothesis,
+      work: (ohm) => {
+        const worked = hypothesis.work(ohm);
+        const there = worked(point === null ? { kind: 'lowest' } : { kind: 'voltage', point });
+        return there === null || there.low < hardDeviceV ? worked : () => null;
+      },
+    };
+  });
+}
+
+/** Below a tenth of an ohm nothing is told of it. */
+function through(ohm: number): string {
+  return ohm < 0.1 ? 'next to no resistance' : `${Math.round(ohm * 10) / 10} Ω`;
+}
