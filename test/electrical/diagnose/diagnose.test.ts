@@ -155,6 +155,12 @@ describe('a symptom alone', () => {
     expect(kinds).not.toContain('one supply out');
   });
 
+  it('is held against a case as a whole: where half of it cannot be, the case is none', () => {
+    // Without any length the voltage at the far end is unknown, so that the plan neither fits nor does not.
+    const kinds = diagnosed(TREE, { symptom: 'far end drops out', entry: { layout: null } }).causes;
+    expect(kinds.map(({ kind }) => kind)).not.toContain('as planned');
+  });
+
   it('supply at its limit: too much is drawn, or it is shorted', () => {
     const kinds = diagnosed(TREE, { symptom: 'supply at its limit' }).causes.map(({ kind }) => kind);
     expect(new Set(kinds)).toEqual(new Set(['device draws more', 'short on the segment']));
@@ -187,6 +193,13 @@ describe('what is missing', () => {
     expect(kindsAt(24.5).missing).toEqual(['the runs of the cable, and where devices and supplies sit']);
     expect(kindsAt(24.5).causes[0]).toMatchObject({ kind: 'as planned', fit: 1 });
     expect(kindsAt(22).causes[0]?.kind).toBe('cable longer than said');
+  });
+
+  it('is the share of each of two supplies without a layout, but their sum is held all the same', () => {
+    const kinds = (currentsMa: number[]) => diagnosed(TWO, { currentsMa, entry: { layout: null } }).causes[0]?.kind;
+    expect(kinds([60, 150])).toBe('as planned');
+    expect(kinds([0, 210])).toBe('as planned');
+    expect(kinds([300, 300])).toBe('device draws more');
   });
 
   it('is the voltage of a supply that nobody states; all voltages then move together', () => {
