@@ -48,6 +48,8 @@ export interface Balance {
   /** The other segments that its supplies feed, directly or through others. */
   readonly sharesWith: readonly Segment[];
   readonly judged: Judged;
+  /** Every part of the feed group that it is in; the judged one among them. */
+  readonly parts: readonly Carried[];
   /** Target share of the judged capacity, µA. */
   readonly targetUa: number | null;
   /** Judged load over judged capacity, as a ratio. */
@@ -73,7 +75,7 @@ export interface Balance {
 /** Holds the load of every segment against the supplies that feed it. */
 export function balancesOf(segments: readonly Segment[], policy: Policy, site: Site | null = null): Balance[] {
   const groups = feedGroupsOf(segments);
-  const balancer = new Balancer(policy, site);
+  const balancer = new Balancer(segments, policy, site);
   return segments.map((segment) =>
     balancer.balanceOf(segment, groups.get(segment) ?? { segments: [segment], supplies: segment.supplies }),
   );
@@ -84,6 +86,7 @@ class Balancer {
   readonly #growthOf = remembered((segment: Segment) => growthOf(segment, this.policy, this.#siteOf(segment)?.planned));
 
   constructor(
+    readonly segments: readonly Segment[],
     readonly policy: Policy,
     readonly site: Site | null,
   ) {}
@@ -109,6 +112,7 @@ class Balancer {
       isFeedUnknown: feed.isUnknown,
       sharesWith: group.segments.filter((other) => other !== segment),
       judged,
+      parts: carried,
       targetUa,
       utilisation: usableUa === null ? null : judged.load.totalUa / usableUa,
       headroomUa,
@@ -131,7 +135,7 @@ class Balancer {
     const { site, policy } = this;
     const entry = this.#siteOf(segment);
     if (site === null || entry === null || !segment.medium.needsPower) return null;
-    return onSiteOf(segment, entry, { group, site, policy, judgedUa });
+    return onSiteOf(segment, entry, { group, site, policy, judgedUa, others: this.segments });
   }
 
   #siteOf({ id }: Segment): SegmentSite | null {
@@ -143,7 +147,7 @@ class Balancer {
     const parts = group.segments.length === 1 ? null : partsWith(segment, group);
     if (parts !== null) return parts.map((part) => carriedBy(part, (one) => this.#loadOf(one)));
     const { ratedUa, usableUa } = capacity;
-    return [{ segments: [segment], load: this.#loadOf(segment), ratedUa, usableUa }];
+    return [{ segments: [segment], supplies: segment.supplies, load: this.#loadOf(segment), ratedUa, usableUa }];
   }
 
   /** The part with the worst verdict, and of these the one with the least left to the target. */

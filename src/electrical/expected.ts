@@ -73,7 +73,7 @@ export function expectedOn(input: ExpectedInput): Expected | null {
 }
 
 /** The same segment and group with only what is connected. */
-function connectedInput({ segment, group, ...rest }: ExpectedInput): ExpectedInput {
+export function connectedInput({ segment, group, ...rest }: ExpectedInput): ExpectedInput {
   const reduced = connectedGroup(group, rest.site);
   const own = reduced.segments.find(({ id }) => id === segment.id);
   if (own === undefined) throw new Error('a segment is not in its own feed group');

@@ -3,6 +3,7 @@ import type { Policy } from '../policy/policy.js';
 import type { SegmentSite, Site } from '../site/site.js';
 import { fromMa } from '../units.js';
 import { type CableFigures, cableFiguresOf } from './cable.js';
+import { type Diagnosis, diagnose } from './diagnose/diagnose.js';
 import { type Expected, expectedOn } from './expected.js';
 import type { FeedGroup } from './feed-group.js';
 import { type HoldUpFigures, holdUpOf } from './hold-up.js';
@@ -19,28 +20,35 @@ export interface OnSite {
   readonly holdUp: HoldUpFigures | null;
   /** What a meter should show; null where nothing feeds the segment or hangs on it. */
   readonly expected: Expected | null;
+  /** What fits the measured values; null where nothing was measured or seen. */
+  readonly diagnosis: Diagnosis | null;
 }
 
-/**
- * @param entry what the sheet says of the segment
- * @param judgedUa load of all that the supplies of the segment carry, µA: a battery carries all of it
- */
-export function onSiteOf(
-  segment: Segment,
-  entry: SegmentSite,
-  { group, site, policy, judgedUa }: { group: FeedGroup; site: Site; policy: Policy; judgedUa: number },
-): OnSite {
+/** What is around a segment. */
+export interface Surroundings {
+  readonly group: FeedGroup;
+  readonly site: Site;
+  readonly policy: Policy;
+  /** Load of all that the supplies of the segment carry, µA: a battery carries all of it. */
+  readonly judgedUa: number;
+  /** The segments of the installation, one of which may hang on the wrong supply. */
+  readonly others: readonly Segment[];
+}
+
+/** @param entry what the sheet says of the segment */
+export function onSiteOf(segment: Segment, entry: SegmentSite, { judgedUa, others, ...around }: Surroundings): OnSite {
   return {
     entry,
     cable: cableFiguresOf({
       site: entry,
       deviceIds: [...new Set(segment.loads.map(({ device }) => device.id))],
       supplyIds: segment.supplies.map(({ device }) => device.id),
-      chokedSupplyIds: centralSupplies(segment).filter((id) => site.supplies.get(id)?.choke !== 'shared'),
+      chokedSupplyIds: centralSupplies(segment).filter((id) => around.site.supplies.get(id)?.choke !== 'shared'),
     }),
-    voltages: voltagesOf({ segment, group, site, entry, policy }),
-    expected: expectedOn({ segment, group, site, entry, policy }),
-    holdUp: entry.holdUp && holdUpOf(entry.holdUp, judgedUa, policy.typicalSupplyV),
+    voltages: voltagesOf({ segment, entry, ...around }),
+    expected: expectedOn({ segment, entry, ...around }),
+    diagnosis: diagnose({ segment, entry, others, ...around }),
+    holdUp: entry.holdUp && holdUpOf(entry.holdUp, judgedUa, around.policy.typicalSupplyV),
   };
 }
 

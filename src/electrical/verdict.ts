@@ -1,4 +1,4 @@
-import { possibleFeeds, type Segment } from '../plant/plant.js';
+import { possibleFeeds, type Segment, type Supply } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
 import { sum } from '../units.js';
 import type { Capacity } from './capacity.js';
@@ -23,6 +23,8 @@ export type Verdict = (typeof VERDICTS)[number];
 export interface Carried {
   /** The segments whose load is held together against the supplies. */
   readonly segments: readonly Segment[];
+  /** All that feed any of them, each once. */
+  readonly supplies: readonly Supply[];
   readonly load: LoadSum;
   /** Sum of the known ratings of the supplies, µA. */
   readonly ratedUa: number;
@@ -35,7 +37,7 @@ export function carriedBy({ segments, supplies }: FeedPart, loadOf: (segment: Se
   const ratings = supplies.map(({ ratingUa }) => ratingUa);
   const ratedUa = sum(ratings.map((ua) => ua ?? 0));
   const isRated = supplies.length > 0 && !ratings.includes(null);
-  return { segments, load: together(segments.map(loadOf)), ratedUa, usableUa: isRated ? ratedUa : null };
+  return { segments, supplies, load: together(segments.map(loadOf)), ratedUa, usableUa: isRated ? ratedUa : null };
 }
 
 /** What is known of a segment before load is held against capacity. */

@@ -1,3 +1,4 @@
+import type { Diagnosis } from '../electrical/diagnose/diagnose.js';
 import type { OnSite } from '../electrical/on-site.js';
 import { type Lowest, voltageOf } from '../electrical/voltage/lowest.js';
 import type { CaseFigures, Voltages } from '../electrical/voltage/voltage.js';
@@ -16,7 +17,7 @@ export function reportOnSite(onSite: OnSite): ReportOnSite {
     voltages: voltages && reportVoltages(voltages),
     holdUp: holdUp && reportHoldUp(holdUp),
     expected: onSite.expected && reportExpected(onSite, onSite.expected),
-    diagnosis: null,
+    diagnosis: onSite.diagnosis && reportDiagnosis(onSite.diagnosis),
   };
 }
 
@@ -107,6 +108,19 @@ function reportExpected(
     };
   });
   return { connectedBy, readings: [...ofSupplies, ...atPoints] };
+}
+
+function reportDiagnosis({ observations, causes, further, missing }: Diagnosis): ReportOnSite['diagnosis'] {
+  return {
+    observations: observations.map((one) => ({ ...one })),
+    causes: causes.map(({ misfits, next, ...cause }) => ({
+      ...cause,
+      misfits: misfits.map((one) => ({ ...one })),
+      next: next && { ...next },
+    })),
+    further,
+    missing: [...missing],
+  };
 }
 
 /** Whole millivolts, rounded down: no figure reads better than it is. */

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { CAUSE_KINDS } from '../electrical/diagnose/kinds.js';
 import { VOLTAGE_VERDICTS } from '../electrical/voltage/voltage.js';
 
 /** The part of the report that a site sheet makes possible. Lengths in m, voltages in V, currents in mA. */
@@ -84,7 +85,7 @@ const expectedSchema = z.object({
 });
 
 const causeSchema = z.object({
-  kind: z.string(),
+  kind: z.enum(CAUSE_KINDS),
   text: z.string(),
   fit: z.number().describe('1: as computed; towards 0 the less it fits'),
   misfits: z.array(z.object({ what: z.string(), measured: z.number(), computed: z.number(), unit: z.string() })),
@@ -94,7 +95,7 @@ const causeSchema = z.object({
       here: z.number().nullable().describe('what it would show if this were the cause'),
       otherwise: z.number().nullable().describe('and if the other one were'),
       unit: z.string(),
-      against: z.string(),
+      against: z.enum(CAUSE_KINDS),
     })
     .nullable()
     .describe('the measurement that tells this cause from the others'),
@@ -110,6 +111,7 @@ const diagnosisSchema = z.object({
     }),
   ),
   causes: z.array(causeSchema).describe('best fit first'),
+  further: z.int().nonnegative().describe('how many more fit a little less, and are not listed'),
   missing: z.array(z.string()).describe('what keeps further causes from being computed'),
 });
 

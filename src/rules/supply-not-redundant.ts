@@ -1,5 +1,6 @@
-import type { Balance, Judged } from '../electrical/balance.js';
-import { type Segment, type Supply, segmentLabel } from '../plant/plant.js';
+import type { Balance } from '../electrical/balance.js';
+import type { Carried } from '../electrical/verdict.js';
+import { type Supply, segmentLabel } from '../plant/plant.js';
 import type { Site } from '../site/site.js';
 import { greatest, sum, toMa } from '../units.js';
 import { loadFacts, loadMeasure, noBoundaries, noCapacity, restsOn } from './judged.js';
@@ -7,9 +8,10 @@ import { type Measure, segmentRule } from './rule.js';
 import { assumedRemark, chargedText, milliamps, segmentSubject } from './words.js';
 
 /** What must not fail, as too little is left without it. */
-type Weakness =
+type Weakness = { readonly part: Carried } & (
   | { readonly of: 'largest supply' | 'largest mains circuit'; readonly leftUa: number }
-  | { readonly of: 'only mains circuit' };
+  | { readonly of: 'only mains circuit' }
+);
 
 export const supplyNotRedundant = segmentRule({
   id: 'supply-not-redundant',
@@ -30,22 +32,24 @@ export const supplyNotRedundant = segmentRule({
     return onSite.entry.isCritical ? (noRatings(balance) ?? noCircuits(balance, site)) : null;
   },
   *check(balance, { site }) {
-    const { segment, judged, onSite } = balance;
+    const { segment, onSite } = balance;
     const weakness = onSite?.entry.isCritical ? weaknessOf(balance, site) : null;
     if (weakness === null) return;
+    const { part } = weakness;
+    const weak = { ...balance, judged: { ...part, plannedUa: 0 } };
     const leftMa = 'leftUa' in weakness ? toMa(weakness.leftUa) : null;
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
-      measure: measureOf(judged, leftMa),
-      restsOn: restsOn(balance),
+      measure: measureOf(part, leftMa),
+      restsOn: restsOn(weak),
       facts: {
-        ...loadFacts(balance),
+        ...loadFacts(weak),
         segment: segmentLabel(segment),
-        supplies: suppliesOf(judged.segments).length,
+        supplies: part.supplies.length,
         without: weakness.of,
         leftMa,
-        lackingMa: 'leftUa' in weakness ? toMa(judged.load.totalUa - weakness.leftUa) : null,
+        lackingMa: 'leftUa' in weakness ? toMa(part.load.totalUa - weakness.leftUa) : null,
       },
     };
   },
@@ -64,7 +68,7 @@ export const supplyNotRedundant = segmentRule({
   },
 });
 
-function measureOf({ load }: Judged, leftMa: number | null): Measure {
+function measureOf({ load }: Carried, leftMa: number | null): Measure {
   return leftMa === null
     ? { quantity: 'mains circuits', unit: 'circuits', value: 1, limit: 2, holds: 'at least' }
     : { ...loadMeasure(load, null), limit: leftMa };
@@ -72,41 +76,63 @@ function measureOf({ load }: Judged, leftMa: number | null): Measure {
 
 /** Of segments that share supplies another one may have one without a rating. */
 function noRatings(balance: Balance): string | null {
-  const isUnrated = balance.segment.loads.length > 0 && balance.judged.usableUa === null;
+  const isUnrated = balance.segment.loads.length > 0 && balance.parts.some(({ usableUa }) => usableUa === null);
   return noCapacity(balance) ?? (isUnrated ? 'the rating of a supply is not declared' : null);
 }
 
 /** The circuits do not matter where the supplies are too few already. */
 function noCircuits(balance: Balance, site: Site | null): string | null {
   if (balance.segment.loads.length === 0 || hasBattery(balance) || weakSupply(balance) !== null) return null;
-  const areKnown = suppliesOf(balance.judged.segments).every((supply) => circuitOf(supply, site) !== null);
+  const areKnown = suppliesOf(balance).every((supply) => circuitOf(supply, site) !== null);
   return areKnown ? null : 'the mains circuit of each supply, or a battery that carries them';
 }
 
 function weaknessOf(balance: Balance, site: Site | null): Weakness | null {
   if (balance.segment.loads.length === 0) return null;
-  return weakSupply(balance) ?? (hasBattery(balance) ? null : weakCircuit(balance.judged, site));
+  return weakSupply(balance) ?? (hasBattery(balance) ? null : weakCircuit(balance, site));
 }
 
-function weakSupply({ judged: { segments, load } }: Balance): Weakness | null {
-  const leftUa = withoutGreatest(suppliesOf(segments).map(({ ratingUa }) => ratingUa ?? 0));
-  return load.totalUa > leftUa ? { of: 'largest supply', leftUa } : null;
+function weakSupply({ parts }: Balance): Weakness | null {
+  const left = parts.map((part) => ({
+    part,
+    leftUa: withoutGreatest(part.supplies.map(({ ratingUa }) => ratingUa ?? 0)),
+  }));
+  const worst = mostLacking(left);
+  return worst && { of: 'largest supply', ...worst };
 }
 
-function weakCircuit({ segments, load }: Judged, site: Site | null): Weakness | null {
+function weakCircuit({ parts }: Balance, site: Site | null): Weakness | null {
+  const all = parts.map((part) => ({ part, circuits: byCircuit(part, site) }));
+  const single = all.find(({ circuits }) => circuits.length === 1);
+  if (single !== undefined) return { of: 'only mains circuit', part: single.part };
+  const worst = mostLacking(all.map(({ part, circuits }) => ({ part, leftUa: withoutGreatest(circuits) })));
+  return worst && { of: 'largest mains circuit', ...worst };
+}
+
+/** What is rated on each mains circuit, µA. */
+function byCircuit({ supplies }: Carried, site: Site | null): number[] {
   const onCircuit = new Map<string | null, number>();
-  for (const supply of suppliesOf(segments)) {
+  for (const supply of supplies) {
     const circuit = circuitOf(supply, site);
     onCircuit.set(circuit, (onCircuit.get(circuit) ?? 0) + (supply.ratingUa ?? 0));
   }
-  if (onCircuit.size === 1) return { of: 'only mains circuit' };
-  const leftUa = withoutGreatest([...onCircuit.values()]);
-  return load.totalUa > leftUa ? { of: 'largest mains circuit', leftUa } : null;
+  return [...onCircuit.values()];
 }
 
-/** Each once: segments that are judged together share them. */
-function suppliesOf(segments: readonly Segment[]): Supply[] {
-  return [...new Map(segments.flatMap(({ supplies }) => supplies).map((one) => [one.device.id, one])).values()];
+interface Left {
+  readonly part: Carried;
+  readonly leftUa: number;
+}
+
+/** Where the most is lacking once something fails; null where nothing is. */
+function mostLacking(all: readonly Left[]): Left | null {
+  const lacking = ({ part, leftUa }: Left) => part.load.totalUa - leftUa;
+  const [worst] = [...all].sort((a, b) => lacking(b) - lacking(a));
+  return worst !== undefined && lacking(worst) > 0 ? worst : null;
+}
+
+function suppliesOf({ parts }: Balance): Supply[] {
+  return [...new Set(parts.flatMap(({ supplies }) => supplies))];
 }
 
 /** Names of circuits are typed by hand. */

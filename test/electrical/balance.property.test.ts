@@ -16,11 +16,11 @@ import {
 import { randomPlant } from '../support/random-specs.js';
 
 /** Every figure of every balance, by what people call the segment. */
-function figures(plant: PlantSpec): Map<string, Omit<Balance, 'segment'>> {
+function figures(plant: PlantSpec): Map<string, Omit<Balance, 'segment' | 'parts'>> {
   return new Map(
-    contextOf(plant).balances.map(({ segment, judged, ...rest }) => [
+    contextOf(plant).balances.map(({ segment, judged, parts: _, ...rest }) => [
       segmentLabel(segment),
-      { ...rest, judged: { ...judged, segments: [] } },
+      { ...rest, judged: { ...judged, segments: [], supplies: [] } },
     ]),
   );
 }

@@ -137,7 +137,10 @@ describe('a supply', () => {
 describe('the old form', () => {
   it('reads a line as one segment with the same participants', () => {
     const devices = [supply(640), consumer(1, 2.5), consumer(2, 6.5), coupler(5)];
-    const figures = ({ segment: _, judged, ...rest }: Balance) => ({ ...rest, judged: { ...judged, segments: null } });
+    const figures = ({ segment: _, parts: __, judged, ...rest }: Balance) => ({
+      ...rest,
+      judged: { ...judged, segments: null },
+    });
     const old = figures(balanceAt('1.1', oldForm(devices)));
     const current = figures(balanceOfSegment(devices));
     expect(old.load.totalUa).toBe(14_000); // 2.5 + 6.5 + 5 mA

@@ -7,6 +7,7 @@ import { PLANT_RULE_IDS } from '../../src/policy/rule-ids.js';
 import { reportMeasure, waiverMeasure } from '../../src/report/measure.js';
 import { RULES } from '../../src/rules/index.js';
 import type { Measure, PlantRule, Rule } from '../../src/rules/rule.js';
+import type { Battery } from '../../src/site/site.js';
 import { zip } from '../support/archives.js';
 import {
   check,
@@ -21,6 +22,7 @@ import {
 import { plantParts } from '../support/random-plants.js';
 import { randomPlant } from '../support/random-specs.js';
 import { oldForm, only, onMedium, repeater } from '../support/rules.js';
+import { lineLayout, onSite } from '../support/site-plants.js';
 
 function ruleOf(id: string): PlantRule {
   const found = RULES.find((rule) => rule.id === id);
@@ -49,6 +51,17 @@ interface Expected {
   readonly key?: PolicyKey;
 }
 
+/** Lossless at the voltage of the bus; of its 5 Ah a quarter less is left with age. */
+const BATTERY: Battery = {
+  capacityAh: 5,
+  voltageV: 30,
+  efficiency: 1,
+  ownA: 0,
+  temperatureC: 25,
+  peukert: 1.2,
+  ratedHours: 5,
+};
+
 /** For each rule a plant in which it finds something, and the figure of that; sums beside those that are no count. */
 const FIGURES: readonly (readonly [rule: string, plant: PlantSpec, figure: Expected])[] = [
   [
@@ -60,6 +73,11 @@ const FIGURES: readonly (readonly [rule: string, plant: PlantSpec, figure: Expec
     'overloaded-segment',
     only([supply(320), consumer(1, 305), ...silent(2)]), // 305 + 2 × 10; (320 − 305) / 2
     { value: 325, limit: 320, holds: 'at most', margin: -5, share: 1.015625, breakEvenMa: 7.5 },
+  ],
+  [
+    'auxiliary-overload',
+    onSite([supply(320), consumer(1, 304)], { auxiliaryUa: 32_000 }),
+    { value: 336, limit: 320, holds: 'at most', margin: -16, share: 1.05 },
   ],
   ['missing-supply', only([consumer(1, 10)]), { value: 1, limit: 0, holds: 'at most', margin: -1 }],
   [
@@ -108,6 +126,54 @@ const FIGURES: readonly (readonly [rule: string, plant: PlantSpec, figure: Expec
     'short-circuit-sum',
     only([supply(1280), supply(160)]),
     { value: 4000, limit: 3000, holds: 'at most', margin: -1000 },
+  ],
+  [
+    'cable-too-long',
+    onSite([supply(640)], { totalLengthM: 1200 }),
+    { value: 1200, limit: 1000, holds: 'at most', margin: -200, key: 'cablePerSegmentM' },
+  ],
+  [
+    'supply-too-far',
+    onSite([supply(640), consumer(1, 10)], { farthestM: 360 }),
+    { value: 360, limit: 350, holds: 'at most', margin: -10, key: 'supplyToDeviceM' },
+  ],
+  [
+    'devices-too-far-apart',
+    onSite([supply(640), consumer(1, 10), consumer(2, 10)], { layout: lineLayout([720], [0, 0, 1]) }),
+    { value: 720, limit: 700, holds: 'at most', margin: -20, key: 'deviceToDeviceM' },
+  ],
+  [
+    'supplies-too-close',
+    onSite(
+      [supply(320), supply(320)],
+      { totalLengthM: 150 },
+      { supplies: { 1: { choke: 'own' }, 2: { choke: 'own' } } },
+    ),
+    { value: 150, limit: 200, holds: 'at least', margin: -50, key: 'chokesApartM' },
+  ],
+  [
+    'supply-not-redundant',
+    onSite([supply(320), supply(160), consumer(1, 150), ...silent(2)], { isCritical: true }), // 150 + 2 × 10
+    { value: 170, limit: 160, holds: 'at most', margin: -10 },
+  ],
+  [
+    'supply-not-redundant',
+    onSite(
+      [supply(320), supply(320), consumer(1, 10)],
+      { isCritical: true },
+      { supplies: { 1: { mainsCircuit: 'F1' }, 2: { mainsCircuit: 'F1' } } },
+    ),
+    { value: 1, limit: 2, holds: 'at least', margin: -1 },
+  ],
+  [
+    'supply-not-reporting',
+    onSite([supply(320), consumer(1, 10)], { wantsReporting: true }),
+    { value: 0, limit: 1, holds: 'at least', margin: -1 },
+  ],
+  [
+    'hold-up-too-short',
+    onSite([supply(640), consumer(1, 500)], { holdUp: { hours: 10, battery: BATTERY, peak: null } }), // 4 Ah of 0.5 A
+    { value: 8, limit: 10, holds: 'at least', margin: -2 },
   ],
   [
     'duplicate-address',
@@ -214,9 +280,9 @@ describe('where a limit is from', () => {
   });
 
   it.each(keyed)('of %s is none of a file that did not set %s', async (id, key, plant) => {
-    const policy = await readPolicy('supplyToDeviceM: 300', 'office.yaml');
+    const policy = await readPolicy('loopOhmPerKm: 80', 'office.yaml');
     expect(measureOf(id, plant, policy)).toEqual(measureOf(id, plant));
-    expect(key).not.toBe('supplyToDeviceM');
+    expect(key).not.toBe('loopOhmPerKm');
   });
 
   it('is the built-in policy that set it', () => {

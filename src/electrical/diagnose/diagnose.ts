@@ -1,7 +1,6 @@
 import type { Segment } from '../../plant/plant.js';
 import type { Measured } from '../../site/site.js';
-import { connectedGroup } from '../connected.js';
-import type { ExpectedInput } from '../expected.js';
+import { connectedInput, type ExpectedInput } from '../expected.js';
 import { asPlanned, suppliesOut } from './as-planned.js';
 import { longerCable, openCable } from './cables.js';
 import { carriesAnother, fedFromElsewhere } from './elsewhere.js';
@@ -100,14 +99,6 @@ export function diagnose(input: DiagnoseInput): Diagnosis | null {
 
 function isNothing({ currents, voltages, symptom }: Measured): boolean {
   return currents.length === 0 && voltages.length === 0 && symptom === null;
-}
-
-/** With only what is connected. */
-function connectedInput({ others: _, ...input }: DiagnoseInput): ExpectedInput {
-  const group = connectedGroup(input.group, input.site);
-  const segment = group.segments.find(({ id }) => id === input.segment.id);
-  if (segment === undefined) throw new Error('a segment is not in its own feed group');
-  return { ...input, segment, group };
 }
 
 function hypothesesOf(plan: ExpectedInput, { others, ...all }: DiagnoseInput): Hypothesis[] {
