@@ -128,6 +128,27 @@ const FIGURES: readonly (readonly [rule: string, plant: PlantSpec, figure: Expec
     { value: 4000, limit: 3000, holds: 'at most', margin: -1000 },
   ],
   [
+    'voltage-too-low',
+    onSite([supply(640), consumer(1, 301)], { layout: lineLayout([250], [0, 1]) }), // 26.5 − 18.3 · 0.301 V
+    { value: 20.991, limit: 21, holds: 'at least', margin: -0.009, key: 'leastDeviceV' },
+  ],
+  [
+    'measured-deviates',
+    onSite([supply(640), consumer(1, 100)], {
+      connected: new Set(['P-0001-0_DI-2']),
+      measured: { currents: [{ supply: 'P-0001-0_DI-1', ua: 121_000 }], voltages: [], symptom: null },
+    }),
+    { value: 121, limit: 120, holds: 'at most', margin: -1, key: 'measuredShare' },
+  ],
+  [
+    'site-sheet-stale',
+    {
+      ...only([supply(640), consumer(1, 100)]),
+      sheet: { archive: 'b'.repeat(64), segments: [{ segment: '1.1', connected: ['1.1.7'] }] },
+    },
+    { value: 1, limit: 0, holds: 'at most', margin: -1 },
+  ],
+  [
     'cable-too-long',
     onSite([supply(640)], { totalLengthM: 1200 }),
     { value: 1200, limit: 1000, holds: 'at most', margin: -200, key: 'cablePerSegmentM' },

@@ -88,7 +88,7 @@ describe('the report as text', () => {
     const policy = await readPolicy(JSON.stringify({ severities }), 'policy');
     const report = await audit(await fixtureArchive('house'), { policy });
     expect(formatText(report)).toContain('NOTHING WAS CHECKED');
-    expect(formatText(report)).toMatch(/Off by the policy: overloaded-segment, missing-supply/);
+    expect(formatText(report)).toMatch(/Off by the policy: overloaded-segment, auxiliary-overload, missing-supply/);
     expect(summaryLine(report)).toContain('NOTHING WAS CHECKED');
     expect(formatText(await audit(await fixtureArchive('house')))).not.toMatch(/NOTHING|Off by/);
   });

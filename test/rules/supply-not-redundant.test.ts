@@ -115,6 +115,25 @@ describe('supply-not-redundant', () => {
     });
   });
 
+  it('looks at every part of a feed group: the worst off today need not be the worst off without a supply', () => {
+    // All three: 600 of 960 mA, and 640 without one. S1 and S2 alone have to carry 1.1: 330 of 640, and 320 without one.
+    const named = (name: string): DeviceSpec => ({ ...supply(320), name });
+    const plant = {
+      lines: [
+        { line: '1.1', segments: [[named('S1'), named('S2'), consumer(1, 330)]] },
+        { line: '1.2', segments: [[named('S3'), consumer(1, 270)]] },
+      ],
+      sheet: {
+        segments: [
+          { segment: '1.1', critical: true },
+          { segment: '1.2', fedBy: ['S2', 'S3'] },
+        ],
+      },
+    };
+    const [found] = said(supplyNotRedundant, plant).found;
+    expect(found).toMatchObject({ about: 'segment 1.1', facts: { loadMa: 330, leftMa: 320, lackingMa: 10 } });
+  });
+
   it('finds two circuits of which one alone carries too little', () => {
     // Without the largest supply 160 mA are left, without F1 with two of them 80 mA.
     const plant = (loadMa: number) => critical([80, 80, 80], loadMa, ['F1', 'F1', 'F2']);
