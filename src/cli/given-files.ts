@@ -45,7 +45,7 @@ export async function policyNamed(name: string | undefined): Promise<EffectivePo
   return readPolicy(text, name);
 }
 
-async function documentOf(option: DocumentName, file: string): Promise<Document> {
+export async function documentOf(option: DocumentName, file: string): Promise<Document> {
   try {
     return { name: file, text: new TextDecoder('utf-8', { fatal: true }).decode(await readFile(file)) };
   } catch (cause) {

@@ -27,6 +27,10 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
       const { waiveCommand } = await import('./waive.js');
       return waiveCommand(args);
     }
+    case 'diagnose': {
+      const { diagnoseCommand } = await import('./diagnose.js');
+      return diagnoseCommand(args);
+    }
     case 'policy': {
       const { policyCommand } = await import('./policy.js');
       return policyCommand(args);

@@ -2,6 +2,7 @@ import { ROLES } from '../http/access/tokens.js';
 import { BUILT_IN_NAMES } from '../policy/policy.js';
 import { COMPARISON_FORMAT_NAMES } from '../report/compare/formats.js';
 import { FORMAT_NAMES, type FormatName } from '../report/format/index.js';
+import { SYMPTOMS } from '../site/site.js';
 import { EXIT, FAIL_ON, FAIL_ON_CHANGE } from './exit-code.js';
 
 /** The formats that several reports can be put together in; each of the others is a whole document. */
@@ -18,6 +19,8 @@ export class UsageError extends Error {
 }
 
 export const RULES_FORMATS = ['json', 'text'] as const;
+
+export const DIAGNOSE_FORMATS = ['json', 'text'] as const;
 
 export const UNKNOWNS_FORMATS = ['csv', 'json', 'text'] as const;
 
@@ -55,6 +58,16 @@ export const USAGE = `Usage:
       --raise-above 'N UNIT'  the figure beyond which it counts again (default the one it has now)
       --waivers FILE          add the entry to this list instead of printing it
       --policy, --products    as of audit
+      --limit NAME=VALUE      set a limit on archives; may be repeated
+  linebudget diagnose ARCHIVE list the causes that fit what was measured or seen on site, best first
+      --site FILE             the site sheet; without the options below what it says was measured is looked at
+      --segment NAME          the segment, as texts call it or by its id
+      --current SUPPLY=VALUE  measured at a supply, such as "1.1.0=320 mA"; may be repeated
+      --voltage POINT=VALUE   measured at a point of the site sheet, such as "hall=27.9 V"; at the far end without a point
+      --symptom NAME          ${SYMPTOMS.map((one) => `"${one}"`).join(', ')}
+      --format NAME           ${DIAGNOSE_FORMATS.join(' or ')} (default text)
+      --out FILE              write it there instead of to standard output
+      --policy NAME           as of audit
       --limit NAME=VALUE      set a limit on archives; may be repeated
   linebudget policy [NAME]    print a policy (default ${BUILT_IN_NAMES[0]}) with who set each value
       --format NAME           ${RULES_FORMATS.join(' or ')} (default text)

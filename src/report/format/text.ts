@@ -2,6 +2,7 @@ import { count, list, sourceText } from '../../rules/words.js';
 import { percent } from '../../units.js';
 import type { Report, ReportFinding, ReportProject, ReportRule, ReportSegment, WaiverMark } from '../report.js';
 import { bullet, table, wrap } from './layout.js';
+import { siteText } from './text-site.js';
 
 const BAR_CELLS = 20;
 const MOST_PER_RULE = 10;
@@ -19,6 +20,7 @@ export function formatText(report: Report): string {
     heading(report),
     ...report.projects.flatMap((project) => projectBlocks(project, segmentsOf)),
     findings(report),
+    siteText(report),
     coverage(report),
     basis(report),
     wrap(`Caution: ${report.caution}`),

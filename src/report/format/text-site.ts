@@ -1,0 +1,100 @@
+import { count } from '../../rules/words.js';
+import type { Report, ReportSegment } from '../report.js';
+import type { ReportOnSite } from '../site-shape.js';
+import { bullet, table, wrap } from './layout.js';
+
+type Sited = ReportSegment & { readonly onSite: ReportOnSite };
+type Diagnosis = NonNullable<ReportOnSite['diagnosis']>;
+
+/** What the site sheet adds: cable and voltages of its segments, hold-up, and what fits the measured values. */
+export function siteText({ segments, site }: Pick<Report, 'segments' | 'site'>): string {
+  if (site === null) return '';
+  const sited = segments.filter((segment): segment is Sited => segment.onSite !== null);
+  const blocks = [
+    `Site sheet: ${count(sited.length, 'segment')} of ${segments.length}; sha-256 ${site.sha256}`,
+    sited.length === 0 ? '' : cableTable(sited),
+    ...sited.flatMap(({ label, onSite }) => (onSite.holdUp === null ? [] : [holdUpText(label, onSite.holdUp)])),
+    ...sited.flatMap(({ label, onSite }) =>
+      onSite.diagnosis === null ? [] : [diagnosisText(label, onSite.diagnosis)],
+    ),
+  ];
+  return blocks.filter((block) => block !== '').join('\n\n');
+}
+
+const HEADER = ['Segment', 'Cable', 'To supply', 'Lowest typical', 'Lowest least', 'Voltage'];
+
+function cableTable(segments: readonly Sited[]): string {
+  const rows = segments.map(({ label, onSite: { cable, voltages } }) => [
+    label,
+    lengthText(cable.totalM),
+    lengthText(cable.supplyToDeviceM),
+    lowestText(voltages?.typical),
+    lowestText(voltages?.least),
+    voltages === null ? 'length or feed not known' : `${voltages.verdict} (${voltages.basis})`,
+  ]);
+  return table([HEADER, ...rows], ['left', 'right', 'right', 'right', 'right', 'left']);
+}
+
+/** `120 m`, `80 to 120 m`, `?`. */
+function lengthText({ leastM, mostM }: ReportOnSite['cable']['totalM']): string {
+  if (leastM === mostM) return leastM === null ? '?' : `${leastM} m`;
+  if (mostM === null) return `${leastM} m or more`;
+  return leastM === null ? `up to ${mostM} m` : `${leastM} to ${mostM} m`;
+}
+
+/** `27.36 V`, `21.4 to 27.3 V`; the estimate between bounds is named as one. */
+export function lowestText(of: NonNullable<ReportOnSite['voltages']>['typical'] | undefined): string {
+  if (of === undefined) return '?';
+  const { unfavourableV: low, favourableV: high, estimateV } = of;
+  if (low !== null && low === high) return `${low} V`;
+  if (high === null) return 'none';
+  const estimate = estimateV === null ? '' : `, estimate ${estimateV} V`;
+  return `${low === null ? 'none' : low} to ${high} V${estimate}`;
+}
+
+function holdUpText(label: string, holdUp: NonNullable<ReportOnSite['holdUp']>): string {
+  const { wantedHours, busMa, batteryMa, neededAh, lastsHours, assumed, methods, caution } = holdUp;
+  const battery =
+    batteryMa === null
+      ? 'no battery is given'
+      : `${batteryMa} mA from the battery; ${neededAh} Ah are needed, the one given lasts ${lastsHours === null ? 'as long as it keeps' : `${lastsHours} h`}`;
+  const taken = assumed.length === 0 ? '' : ` Taken: ${assumed.join('; ')}.`;
+  const how = methods.length === 0 ? '' : ` By: ${methods.join('; ')}.`;
+  return bullet(
+    `Hold-up of ${label}:`,
+    `${wantedHours} h of ${busMa} mA on the bus: ${battery}.${taken}${how} ${caution}`,
+  );
+}
+
+/** What was measured on a segment, and the causes that fit, best first. */
+export function diagnosisText(label: string, { observations, causes, further, missing }: Diagnosis): string {
+  const seen = observations.map(({ what, value, unit }) => (value === null ? what : `${what} ${value} ${unit}`));
+  const lines = [
+    wrap(`Measured on ${label}: ${seen.join('; ')}. What fits, best first:`),
+    ...causes.flatMap((cause, at) => causeLines(cause, at + 1)),
+    ...(causes.length === 0 ? ['  Nothing that is looked for fits.'] : []),
+    ...(further === 0 ? [] : [`  ${further} more fit, and are not listed.`]),
+    ...missing.map((one) => bullet('  To tell more:', one)),
+  ];
+  return lines.join('\n');
+}
+
+function causeLines({ kind, text, fit, misfits, next }: Diagnosis['causes'][number], rank: number): string[] {
+  const off = misfits.map(({ what, measured, computed, unit }) => `${what} ${measured} ${unit}, computed ${computed}`);
+  const figures = off.length === 0 ? '' : ` Does not fit: ${off.join('; ')}.`;
+  return [
+    bullet(`${String(rank).padStart(3)}.`, `${kind} (fit ${fit.toFixed(2)}): ${text}${figures}`),
+    ...(next === null ? [] : [bullet('     Next:', nextText(next))]),
+  ];
+}
+
+function nextText({
+  measure,
+  here,
+  otherwise,
+  unit,
+  against,
+}: NonNullable<Diagnosis['causes'][number]['next']>): string {
+  const figure = (value: number | null) => (value === null ? 'no figure' : `${value} ${unit}`);
+  return `measure the ${measure}: ${figure(here)} if this is it, ${figure(otherwise)} if it is "${against}".`;
+}
