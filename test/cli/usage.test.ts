@@ -89,7 +89,19 @@ describe('help', () => {
   });
 
   it('names every command, option and exit code', () => {
-    const options = ['--format', '--out', '--fail-on', '--config', '--host', '--port', '--open', '--name', '--role'];
+    const options = [
+      '--site',
+      '--measured',
+      '--format',
+      '--out',
+      '--fail-on',
+      '--config',
+      '--host',
+      '--port',
+      '--open',
+      '--name',
+      '--role',
+    ];
     for (const word of ['audit', 'unknowns', 'rules', 'serve', 'token', ...options, '--version']) {
       expect(USAGE).toContain(word);
     }
