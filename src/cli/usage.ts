@@ -40,6 +40,10 @@ export const USAGE = `Usage:
       --policy, --products, --site, --measured
                               as of audit
       --limit NAME=VALUE      set a limit on archives; may be repeated
+  linebudget site-sheet ARCHIVE
+                              print a site sheet to begin with, to be filled in
+      --out FILE              write it there instead; a file that is there already stays as it is
+      --limit NAME=VALUE      set a limit on archives; may be repeated
   linebudget compare OLD NEW  compare two project archives, or JSON reports of such
       --format NAME           ${COMPARISON_FORMAT_NAMES.join(' or ')} (default text)
       --out FILE              write the comparison there instead of to standard output

@@ -102,7 +102,7 @@ describe('help', () => {
       '--name',
       '--role',
     ];
-    for (const word of ['audit', 'unknowns', 'rules', 'serve', 'token', ...options, '--version']) {
+    for (const word of ['audit', 'unknowns', 'site-sheet', 'rules', 'serve', 'token', ...options, '--version']) {
       expect(USAGE).toContain(word);
     }
     for (const code of Object.values(EXIT)) expect(USAGE).toMatch(new RegExp(`Exit:.*\\b${code} \\w+`));
