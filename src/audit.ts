@@ -15,6 +15,7 @@ import { RULES } from './rules/index.js';
 import type { Rule, RuleContext } from './rules/rule.js';
 import { runRules } from './rules/run.js';
 import { buildPlant } from './site/build.js';
+import type { ResolvedSite } from './site/resolve.js';
 
 export interface AuditOptions extends Partial<Given> {
   /** The day on which waivers are judged, YYYY-MM-DD in UTC; there is no waiver without one. */
@@ -32,10 +33,7 @@ export interface AuditOptions extends Partial<Given> {
  */
 export async function audit(file: Uint8Array, options: AuditOptions = {}): Promise<Report> {
   const { policy = DEFAULT_POLICY, site = null, limits = DEFAULT_LIMITS, rules = RULES } = options;
-  const archive = Archive.open(file, limits);
-  const records = await readProjects(archive, limits);
-  const { projects, sites } = buildPlant(records, policy.values, site?.sheet ?? null, archive.sha256);
-  refuseEmpty(projects);
+  const { archive, projects, sites } = await readPlant(file, { policy, site, limits });
   const installations = projects.flatMap((project) =>
     project.installations.map((installation) =>
       judge({ project, installation, policy: policy.values, site: sites.get(installation) ?? null }, rules),
@@ -56,6 +54,31 @@ export async function audit(file: Uint8Array, options: AuditOptions = {}): Promi
   const marked = held(report, options);
   refuseLong(marked, limits);
   return marked;
+}
+
+/** An archive that was read, and the plant that it is of. */
+export interface ReadPlant extends ResolvedSite {
+  readonly archive: Archive;
+}
+
+/**
+ * Reads the plant of a project archive without judging it.
+ * @param file the archive's bytes, whatever its name
+ * @throws InputError where the file cannot be read, or has nothing to audit
+ */
+export async function readPlant(
+  file: Uint8Array,
+  {
+    policy = DEFAULT_POLICY,
+    site = null,
+    limits = DEFAULT_LIMITS,
+  }: Pick<AuditOptions, 'policy' | 'site' | 'limits'> = {},
+): Promise<ReadPlant> {
+  const archive = Archive.open(file, limits);
+  const records = await readProjects(archive, limits);
+  const { projects, sites } = buildPlant(records, policy.values, site?.sheet ?? null, archive.sha256);
+  refuseEmpty(projects);
+  return { archive, projects, sites };
 }
 
 /** The report held against what was accepted, and against an earlier one. */

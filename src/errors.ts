@@ -34,6 +34,7 @@ export const INPUT_FAULTS = {
   'invalid-waivers': { status: 422, title: 'The list of waivers cannot be used' },
   'invalid-baseline': { status: 422, title: 'The report to compare with cannot be used' },
   'invalid-site-sheet': { status: 422, title: 'The site sheet cannot be used' },
+  'invalid-measured-values': { status: 422, title: 'The list of measured values cannot be used' },
   'no-segments': { status: 422, title: 'The project holds no line segment' },
 } as const;
 

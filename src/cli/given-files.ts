@@ -10,6 +10,7 @@ export const JUDGING_OPTIONS = {
   policy: { type: 'string' },
   products: { type: 'string' },
   site: { type: 'string' },
+  measured: { type: 'string' },
 } as const;
 
 /** The options of all that goes along with an archive. */

@@ -19,6 +19,10 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
       const { unknownsCommand } = await import('./unknowns.js');
       return unknownsCommand(args);
     }
+    case 'site-sheet': {
+      const { siteSheetCommand } = await import('./site-sheet.js');
+      return siteSheetCommand(args);
+    }
     case 'compare': {
       const { compareCommand } = await import('./compare.js');
       return compareCommand(args);

@@ -28,6 +28,8 @@ export const USAGE = `Usage:
   linebudget audit FILE…      audit project archives
       --policy NAME           judge by it: a policy file, or ${BUILT_IN_NAMES.join(', ')}
       --products FILE         what data sheets say, as a list that "unknowns" made, filled in
+      --site FILE             what the site is like, as a sheet that "site-sheet" began
+      --measured FILE         what was measured, as a list that --format csv-site-check made, filled in
       --waivers FILE          findings that are accepted
       --as-of DATE            the day on which waivers are judged, YYYY-MM-DD, UTC (default today)
       --baseline REPORT       an earlier report in JSON; findings are marked by it
@@ -38,7 +40,12 @@ export const USAGE = `Usage:
   linebudget unknowns FILE…   list the products whose data sheet has to be looked up, over all the archives
       --format NAME           ${UNKNOWNS_FORMATS.join(', ')} (default text); csv has columns to be filled in
       --out FILE              write the list there instead of to standard output
-      --policy, --products    as of audit
+      --policy, --products, --site, --measured
+                              as of audit
+      --limit NAME=VALUE      set a limit on archives; may be repeated
+  linebudget site-sheet ARCHIVE
+                              print a site sheet to begin with, to be filled in
+      --out FILE              write it there instead; a file that is there already stays as it is
       --limit NAME=VALUE      set a limit on archives; may be repeated
   linebudget compare OLD NEW  compare two project archives, or JSON reports of such
       --format NAME           ${COMPARISON_FORMAT_NAMES.join(' or ')} (default text)

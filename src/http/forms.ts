@@ -12,6 +12,7 @@ export const AUDIT_FORM = {
   policy: 'documentBytes',
   products: 'documentBytes',
   site: 'documentBytes',
+  measured: 'documentBytes',
   waivers: 'documentBytes',
   baseline: 'uploadBytes',
 } as const satisfies Form;

@@ -58,6 +58,7 @@ const NOT_READ: { readonly [name in DocumentName]: InputFault } = {
   policy: 'invalid-policy',
   products: 'invalid-product-list',
   site: 'invalid-site-sheet',
+  measured: 'invalid-measured-values',
   waivers: 'invalid-waivers',
   baseline: 'invalid-baseline',
 };

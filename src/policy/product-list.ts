@@ -1,17 +1,30 @@
 import type { z } from 'zod';
+import { cellNumber } from '../documents/cell-number.js';
+import {
+  type FilledTable,
+  readFilledTable,
+  type TableFault,
+  type TableKind,
+  type TableRow,
+  tableRefusal,
+} from '../documents/filled-table.js';
 import { unguarded } from '../documents/formula.js';
-import { InputError, quoted } from '../errors.js';
+import { quoted } from '../errors.js';
 import { type ProductOverride, productOverrideSchema } from './overrides.js';
-import { type ListTable, readListTable } from './product-list-table.js';
 
-/** So many faults are told of; whoever has more of them mends these first. */
-const MOST_FAULTS = 20;
+const COLUMNS = ['orderNumber', 'productId', 'currentMa', 'ratingMa', 'note'] as const;
 
-/** A value that is not allowed: the line of the list, and what to say of it. */
-interface Fault {
-  readonly line: number;
-  readonly text: string;
-}
+type Column = (typeof COLUMNS)[number];
+type Row = TableRow<Column>;
+
+const KIND: TableKind<Column> = {
+  columns: COLUMNS,
+  mayLack: ['note'],
+  isHeader: (has) => (has('productId') || has('orderNumber')) && (has('currentMa') || has('ratingMa')),
+  called: 'a list of products',
+  wanted: 'productId or orderNumber, and currentMa or ratingMa',
+  fault: 'invalid-product-list',
+};
 
 /** A row of the list that is filled in. */
 interface Entry {
@@ -27,43 +40,34 @@ interface Entry {
  * @throws InputError `invalid-product-list` with line, column, value and what is allowed for each fault
  */
 export function readProductList(source: string, name: string): ProductOverride[] {
-  const table = readListTable(source, name);
-  const faults: Fault[] = [...table.faults];
+  const table = readFilledTable(source, name, KIND);
+  const faults: TableFault[] = [...table.faults];
   const entries = new Map<string, Entry>();
-  for (const row of table.rows) {
+  for (const cells of table.rows) {
+    const row = { ...cells, currentMa: cells.currentMa.trim(), ratingMa: cells.ratingMa.trim() };
     if (row.currentMa === '' && row.ratingMa === '') continue;
     const read = entryOf(row, table, name);
     if ('faults' in read) faults.push(...read.faults);
     else addEntry(entries, read, faults);
   }
-  if (faults.length > 0) throw refusal(faults, name);
+  if (faults.length > 0) throw tableRefusal(faults, name, KIND.fault);
   return [...entries.values()].map(({ override }) => override);
 }
 
-function refusal(faults: readonly Fault[], name: string): InputError {
-  const inOrder = [...faults].sort((a, b) => a.line - b.line);
-  const [first, ...more] = inOrder.slice(0, MOST_FAULTS);
-  const rest = inOrder.length - MOST_FAULTS;
-  const texts = [
-    first?.text,
-    ...more.map(({ line, text }) => `line ${line}: ${text}`),
-    ...(rest > 0 ? [`${rest} more of the kind`] : []),
-  ];
-  return new InputError('invalid-product-list', texts.join('; '), { part: name, line: first?.line });
-}
-
-type Row = ListTable['rows'][number];
-
-function entryOf(row: Row, { hasDecimalComma }: ListTable, name: string): Entry | { readonly faults: Fault[] } {
+function entryOf(
+  row: Row,
+  { hasDecimalComma }: FilledTable<Column>,
+  name: string,
+): Entry | { readonly faults: TableFault[] } {
   const { line } = row;
-  const faults: Fault[] = [];
+  const faults: TableFault[] = [];
   const fail = (column: string, given: string, allowed: string) =>
     faults.push({ line, text: `${column}: ${given} is not allowed; it takes ${allowed}` });
   const identity = identityOf(row, fail);
   const given = { currentMa: row.currentMa, ratingMa: row.ratingMa };
   const values = Object.entries(given).flatMap(([column, text]) => {
     if (text === '') return [];
-    const number = numberOf(text, hasDecimalComma);
+    const number = cellNumber(text, hasDecimalComma, { unit: 'mA', example: '12.5' });
     if (typeof number === 'number') return [[column, number] as const];
     fail(column, quoted(text), number.allowed);
     return [];
@@ -98,24 +102,8 @@ function failAt({ path, message }: z.core.$ZodIssue, given: Readonly<Record<stri
   fail(key === 'id' ? 'productId' : key, quoted(String(given[key])), message);
 }
 
-const POINT = /^[+-]?\d+(\.\d+)?$/;
-const POINT_OR_COMMA = /^[+-]?\d+([.,]\d+)?$/;
-
-/** Three digits behind a separator may be a fraction or thousands: `1.280`. After a zero they are no thousands. */
-const THOUSANDS = /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/;
-
-/** A number in mA; where a comma separates no cells it may stand for the point. */
-function numberOf(text: string, hasDecimalComma: boolean): number | { readonly allowed: string } {
-  if (!hasDecimalComma) {
-    return POINT.test(text) ? Number(text) : { allowed: 'a number in mA such as 12.5, without unit' };
-  }
-  if (!POINT_OR_COMMA.test(text)) return { allowed: 'a number in mA such as 12,5 or 12.5, without unit' };
-  if (THOUSANDS.test(text)) return { allowed: 'a number that cannot be taken for thousands, such as 1280 or 1,28' };
-  return Number(text.replace(',', '.'));
-}
-
 /** One product may stand in several rows, with its current in one and its rating in another. */
-function addEntry(entries: Map<string, Entry>, { line, override }: Entry, faults: Fault[]): void {
+function addEntry(entries: Map<string, Entry>, { line, override }: Entry, faults: TableFault[]): void {
   const key = JSON.stringify([override.id, override.orderNumber]);
   const before = entries.get(key);
   if (before === undefined) {

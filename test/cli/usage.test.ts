@@ -89,8 +89,20 @@ describe('help', () => {
   });
 
   it('names every command, option and exit code', () => {
-    const options = ['--format', '--out', '--fail-on', '--config', '--host', '--port', '--open', '--name', '--role'];
-    for (const word of ['audit', 'unknowns', 'rules', 'serve', 'token', ...options, '--version']) {
+    const options = [
+      '--site',
+      '--measured',
+      '--format',
+      '--out',
+      '--fail-on',
+      '--config',
+      '--host',
+      '--port',
+      '--open',
+      '--name',
+      '--role',
+    ];
+    for (const word of ['audit', 'unknowns', 'site-sheet', 'rules', 'serve', 'token', ...options, '--version']) {
       expect(USAGE).toContain(word);
     }
     for (const code of Object.values(EXIT)) expect(USAGE).toMatch(new RegExp(`Exit:.*\\b${code} \\w+`));

@@ -2,7 +2,7 @@ import { once } from 'node:events';
 import { readdirSync } from 'node:fs';
 import type { Socket } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { INPUT_FAULTS, InputError } from '../../src/errors.js';
+import { INPUT_FAULTS } from '../../src/errors.js';
 import type { DocumentName } from '../../src/given.js';
 import type { AuditRunner } from '../../src/http/pool.js';
 import { REQUEST_FAULTS, RequestError } from '../../src/http/problems.js';
@@ -208,10 +208,8 @@ const PROBLEMS: readonly Problem[] = [
   { code: 'invalid-product-list', answer: () => answerWith('products') },
   { code: 'invalid-waivers', answer: () => answerWith('waivers') },
   { code: 'invalid-baseline', answer: () => answerWith('baseline') },
-  {
-    code: 'invalid-site-sheet',
-    answer: () => answerBy(() => Promise.reject(new InputError('invalid-site-sheet', 'a'))),
-  },
+  { code: 'invalid-site-sheet', answer: () => answerWith('site') },
+  { code: 'invalid-measured-values', answer: () => answerWith('measured') },
   { code: 'malformed-request', path: '/v1/rules/{id}', answer: () => get('/v1/rules/%zz') },
   { code: 'malformed-request', path: '/healthz', answer: () => exchange(server.port, 'HELLO\r\n\r\n') },
   { code: 'token-missing', answer: () => guardedAnswer({}) },

@@ -1,6 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { audit } from '../../src/audit.js';
+import { readGiven } from '../../src/given.js';
 import { builtIn, readPolicy } from '../../src/policy/effective.js';
+import { formatCsvSiteCheck } from '../../src/report/format/csv-site-check.js';
 import { formatCsvUnknowns } from '../../src/report/format/csv-unknowns.js';
 import { FORMAT_NAMES, FORMATS } from '../../src/report/format/index.js';
 import { formatJson } from '../../src/report/format/json.js';
@@ -134,6 +136,42 @@ describe('a list of products', () => {
   });
 });
 
+describe('a site sheet and measured values', () => {
+  // fixtures/school.md: 1.2 draws 362.7 mA from one supply.
+  const site = 'segments: [{segment: "1.2", connected: ["1.2.0"]}]';
+  const readingsIn = ({ segments }: Report) => segments.flatMap(({ onSite }) => onSite?.expected?.readings ?? []);
+  const measuredList = (value: number) => {
+    const rows = formatCsvSiteCheck(report).split('\r\n');
+    return [rows[0], ...rows.filter((row) => row.startsWith('1.2,') && row.includes('current'))]
+      .join('\r\n')
+      .replace(/,,,,$/, `,${value},,,`);
+  };
+
+  it('filled in is what the report has as measured', async () => {
+    const found = await reportOf({ measured: measuredList(350.5) });
+    expect(readingsIn(found)).toMatchObject([{ quantity: 'current', expected: 362.7, measured: 350.5 }]);
+    const { site: given } = await readGiven({ measured: { name: 'measured', text: measuredList(350.5) } });
+    expect(found.site).toEqual({ sha256: given?.sha256 });
+  });
+
+  it('go together, in either order of their fields', async () => {
+    const found = await reportOf({ site, measured: measuredList(20) });
+    expect(readingsIn(found)).toMatchObject([{ quantity: 'current', measured: 20 }]);
+    expect(found.segments.find(({ label }) => label === '1.2')?.onSite?.expected?.connectedBy).toBe('site sheet');
+    expect(await reportOf({ measured: measuredList(20), site })).toEqual(found);
+    expect((await reportOf({ site })).site).not.toEqual(found.site);
+  });
+
+  it('are refused with line or path, value and what is allowed', async () => {
+    const list = await problemOf(await send({ site, measured: measuredList(-1) }));
+    expect(list).toMatchObject({ status: 422, type: problem('invalid-measured-values'), part: 'measured', line: 2 });
+    expect(list.detail).toContain('measured: "-1" is not allowed; it takes a number from 0 to 10000 mA');
+    const sheet = await problemOf(await send({ site: site.replace('1.2.0', '1.2.99'), measured: measuredList(1) }));
+    expect(sheet).toMatchObject({ status: 422, type: problem('invalid-site-sheet'), part: 'site' });
+    expect(sheet.detail).toContain('segments[0].connected[0]: "1.2.99" is no device of the archive');
+  });
+});
+
 describe('waivers', () => {
   const RULE = 'overloaded-segment';
   const overload = () => report.findings.find(({ rule }) => rule === RULE);
@@ -201,6 +239,8 @@ describe('a file beside the archive', () => {
   const FIELDS = [
     ['policy', 'invalid-policy'],
     ['products', 'invalid-product-list'],
+    ['site', 'invalid-site-sheet'],
+    ['measured', 'invalid-measured-values'],
     ['waivers', 'invalid-waivers'],
     ['baseline', 'invalid-baseline'],
   ] as const;
@@ -211,10 +251,17 @@ describe('a file beside the archive', () => {
     expect(refused.detail).toContain('no valid UTF-8');
   });
 
-  it.each(['policy', 'products', 'waivers'])(
+  it.each(['policy', 'products', 'site', 'measured', 'waivers'] as const)(
     '%s may have as many bytes as documentBytes, and no more',
     async (field) => {
-      const text = { policy: '{}', products: 'productId,currentMa\n', waivers: 'waivers: []\n' }[field] ?? '';
+      const texts = {
+        policy: '{}',
+        products: 'productId,currentMa\n',
+        site: '{}',
+        measured: 'segment,quantity,supplyId,measured\n',
+        waivers: 'waivers: []\n',
+      };
+      const text = texts[field];
       const most = text.padEnd(LIMITS.documentBytes, '\n');
       await reportOf({ [field]: most });
       const refused = await problemOf(await send({ [field]: `${most}\n` }));

@@ -39,7 +39,7 @@ describe('a form', () => {
   });
 
   const FIELDS =
-    'the form takes files in the fields "archive", "policy", "products", "waivers", "baseline", each at most once, and nothing else';
+    'the form takes files in the fields "archive", "policy", "products", "site", "measured", "waivers", "baseline", each at most once, and nothing else';
   const NO_FILE = 'the form has no file in the field "archive"';
 
   it.each<[string, () => string | Buffer, string]>([

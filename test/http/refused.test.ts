@@ -68,7 +68,14 @@ describe('an archive that cannot be audited', () => {
 });
 
 /** Faults of what goes along with an archive; `documents.test.ts` has them. */
-const ALONG = ['invalid-policy', 'invalid-product-list', 'invalid-waivers', 'invalid-baseline', 'invalid-site-sheet'];
+const ALONG = [
+  'invalid-policy',
+  'invalid-product-list',
+  'invalid-waivers',
+  'invalid-baseline',
+  'invalid-site-sheet',
+  'invalid-measured-values',
+];
 
 /** The house, with a word in every place where an archive may hold one. */
 function annotatedHouse(): Buffer {

@@ -2,6 +2,7 @@ import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import { formatCsvFindings } from '../../src/report/format/csv-findings.js';
 import { formatCsvSegments } from '../../src/report/format/csv-segments.js';
+import { formatCsvSiteCheck } from '../../src/report/format/csv-site-check.js';
 import { formatCsvUnknowns } from '../../src/report/format/csv-unknowns.js';
 import { formatJunit } from '../../src/report/format/junit.js';
 import type { Report } from '../../src/report/report.js';
@@ -26,6 +27,7 @@ const TABLES = [
   ['segments', formatCsvSegments],
   ['findings', formatCsvFindings],
   ['unknowns', formatCsvUnknowns],
+  ['site check', formatCsvSiteCheck],
 ] as const;
 
 describe.each(REPORTS)('the tables of %s', (_name, make) => {

@@ -4,6 +4,7 @@ import { formatCodeQuality } from './code-quality.js';
 import type { FormatContext } from './context.js';
 import { formatCsvFindings } from './csv-findings.js';
 import { formatCsvSegments } from './csv-segments.js';
+import { formatCsvSiteCheck } from './csv-site-check.js';
 import { formatCsvUnknowns } from './csv-unknowns.js';
 import { formatJson } from './json.js';
 import { formatJunit } from './junit.js';
@@ -26,6 +27,7 @@ const ALL = {
   'csv-segments': { mediaType: 'text/csv', format: formatCsvSegments },
   'csv-findings': { mediaType: 'text/csv', format: formatCsvFindings },
   'csv-unknowns': { mediaType: 'text/csv', format: formatCsvUnknowns },
+  'csv-site-check': { mediaType: 'text/csv', format: formatCsvSiteCheck },
   'code-quality': { mediaType: 'application/vnd.linebudget.code-quality+json', format: formatCodeQuality },
   annotations: { mediaType: 'text/vnd.linebudget.annotations', format: formatAnnotations },
 } satisfies Record<string, Format>;
