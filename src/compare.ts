@@ -70,6 +70,7 @@ function isReport(file: Uint8Array): boolean {
 
 /** What alone can have made the changes, if only one thing differs. */
 function onlyDifference(old: Report, fresh: Report): Cause | null {
+  if (old.site?.sha256 !== fresh.site?.sha256) return null;
   if (old.policy.sha256 === fresh.policy.sha256) return 'archive';
   return old.archive.sha256 === fresh.archive.sha256 ? 'policy' : null;
 }

@@ -66,7 +66,7 @@ function parse(args: readonly string[]): Settings {
     waivers,
     terms: { reason, author, expires, raiseAbove },
     limits: archiveLimits(values.limit),
-    given: { policy: values.policy, products: values.products },
+    given: { policy: values.policy, products: values.products, site: values.site, measured: values.measured },
   };
 }
 

@@ -38,10 +38,11 @@ export function toolName({ name, version }: Report['tool']): string {
   return `${name} ${version}`;
 }
 
-function comparedReport({ archive, policy, tool, asOf, summary }: Report): ComparedReport {
+function comparedReport({ archive, policy, site, tool, asOf, summary }: Report): ComparedReport {
   return {
     archiveSha256: archive.sha256,
     policySha256: policy.sha256,
+    siteSha256: site?.sha256 ?? null,
     toolVersion: toolName(tool),
     asOf,
     complete: summary.complete,
@@ -54,6 +55,7 @@ function inputsOf(old: ComparedReport, fresh: ComparedReport): Comparison['input
   return {
     archive: held('archiveSha256'),
     policy: held('policySha256'),
+    site: held('siteSha256'),
     tool: held('toolVersion'),
     asOf: held('asOf'),
   };

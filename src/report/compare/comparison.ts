@@ -19,6 +19,7 @@ const sameOrNot = z.enum(['same', 'differs']);
 const sideSchema = z.object({
   archiveSha256: z.string(),
   policySha256: z.string(),
+  siteSha256: z.string().nullable().describe('of the site sheet; null where there was none'),
   toolVersion: z.string().describe('name and version of the tool that made the report'),
   asOf: z.string().nullable().describe('the day on which waivers were judged, UTC; null where there are none'),
   complete: z.boolean().describe('false if a rule failed; then changes may be none'),
@@ -86,7 +87,7 @@ export const comparisonSchema = z.object({
   old: sideSchema,
   new: sideSchema,
   inputs: z
-    .object({ archive: sameOrNot, policy: sameOrNot, tool: sameOrNot, asOf: sameOrNot })
+    .object({ archive: sameOrNot, policy: sameOrNot, site: sameOrNot, tool: sameOrNot, asOf: sameOrNot })
     .describe('what the two audits were made of'),
   findings: z.object({
     new: z.array(findingChangeSchema),

@@ -39,7 +39,13 @@ export function comparisonSentence({ findings, old, new: fresh }: Comparison): s
   return `${counts.join(', ')}.${isWhole ? '' : ' INCOMPLETE: one of the audits did not check everything.'}`;
 }
 
-const INPUTS = { archive: 'the archive', policy: 'the policy', tool: 'the tool', asOf: 'the day of the waivers' };
+const INPUTS = {
+  archive: 'the archive',
+  policy: 'the policy',
+  site: 'the site sheet',
+  tool: 'the tool',
+  asOf: 'the day of the waivers',
+};
 
 function inputs({ inputs: held }: Comparison): string {
   const names = Object.keys(INPUTS) as (keyof typeof INPUTS)[];

@@ -15,7 +15,7 @@ export function siteText({ segments, site }: Pick<Report, 'segments' | 'site'>):
     sited.length === 0 ? '' : cableTable(sited),
     ...sited.flatMap(({ label, onSite }) => (onSite.holdUp === null ? [] : [holdUpText(label, onSite.holdUp)])),
     ...sited.flatMap(({ label, onSite }) =>
-      onSite.diagnosis === null ? [] : [diagnosisText(label, onSite.diagnosis)],
+      onSite.diagnosis === null ? [] : [diagnosisText(label, onSite.diagnosis, MOST_CAUSES)],
     ),
   ];
   return blocks.filter((block) => block !== '').join('\n\n');
@@ -66,14 +66,20 @@ function holdUpText(label: string, holdUp: NonNullable<ReportOnSite['holdUp']>):
   );
 }
 
+/** So many causes are told of in a report; `linebudget diagnose` tells all. */
+const MOST_CAUSES = 3;
+
 /** What was measured on a segment, and the causes that fit, best first. */
-export function diagnosisText(label: string, { observations, causes, further, missing }: Diagnosis): string {
+export function diagnosisText(label: string, diagnosis: Diagnosis, most = Number.POSITIVE_INFINITY): string {
+  const { observations, missing } = diagnosis;
+  const causes = diagnosis.causes.slice(0, most);
+  const further = diagnosis.further + diagnosis.causes.length - causes.length;
   const seen = observations.map(({ what, value, unit }) => (value === null ? what : `${what} ${value} ${unit}`));
   const lines = [
     wrap(`Measured on ${label}: ${seen.join('; ')}. What fits, best first:`),
     ...causes.flatMap((cause, at) => causeLines(cause, at + 1)),
     ...(causes.length === 0 ? ['  Nothing that is looked for fits.'] : []),
-    ...(further === 0 ? [] : [`  ${further} more fit, and are not listed.`]),
+    ...(further === 0 ? [] : [`  ${further} more fit less, and are not listed.`]),
     ...missing.map((one) => bullet('  To tell more:', one)),
   ];
   return lines.join('\n');
