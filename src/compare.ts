@@ -1,5 +1,5 @@
 import { type AuditOptions, audit } from './audit.js';
-import { InputError } from './errors.js';
+import { InputError, type InputFault } from './errors.js';
 import { DEFAULT_POLICY, type EffectivePolicy } from './policy/effective.js';
 import { compareCrosswise } from './report/compare/causes.js';
 import { compareReports } from './report/compare/compare.js';
@@ -21,16 +21,23 @@ export interface CompareOptions extends Omit<AuditOptions, 'policy' | 'baseline'
  * @throws InputError where one of them cannot be read, its detail says which; or where a report would be judged anew
  */
 export async function compare(options: CompareOptions): Promise<Comparison> {
-  const { old, new: fresh, oldPolicy, newPolicy, ...rest } = options;
+  const { old, new: fresh, oldPolicy: _, newPolicy: __, ...rest } = options;
   if (!isReport(old) && !isReport(fresh)) return compareArchives(options);
-  if (oldPolicy !== undefined || newPolicy !== undefined || (rest.waivers ?? []).length > 0) {
-    const isPolicy = oldPolicy !== undefined || newPolicy !== undefined;
+  const given = givenTo(options);
+  if (given !== null) {
     throw new InputError(
-      isPolicy ? 'invalid-policy' : 'invalid-waivers',
-      'a report was judged already when it was made; a policy and waivers take two project archives',
+      given,
+      'a report was judged already when it was made; a policy, a site sheet and waivers take two project archives',
     );
   }
   return compareReports(await reportOf('old', old, rest), await reportOf('new', fresh, rest));
+}
+
+/** The fault of what cannot go along with a report; null where nothing does. */
+function givenTo({ oldPolicy, newPolicy, site, waivers = [] }: CompareOptions): InputFault | null {
+  if (oldPolicy !== undefined || newPolicy !== undefined) return 'invalid-policy';
+  if (site) return 'invalid-site-sheet';
+  return waivers.length > 0 ? 'invalid-waivers' : null;
 }
 
 async function compareArchives(options: CompareOptions): Promise<Comparison> {

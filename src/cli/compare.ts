@@ -21,6 +21,7 @@ interface Settings {
   readonly limits: Limits;
   readonly oldPolicy: string | undefined;
   readonly newPolicy: string | undefined;
+  readonly site: string | undefined;
   readonly waivers: string | undefined;
   readonly asOf: string | undefined;
 }
@@ -44,6 +45,7 @@ function parse(args: readonly string[]): Settings {
       policy: { type: 'string' },
       'old-policy': { type: 'string' },
       'new-policy': { type: 'string' },
+      site: { type: 'string' },
       waivers: { type: 'string' },
       'as-of': { type: 'string' },
       'fail-on': { type: 'string', default: 'new:error' },
@@ -63,20 +65,21 @@ function parse(args: readonly string[]): Settings {
     limits: archiveLimits(values.limit),
     oldPolicy: values['old-policy'] ?? values.policy,
     newPolicy: values['new-policy'] ?? values.policy,
+    site: values.site,
     waivers: values.waivers,
     asOf: values['as-of'],
   };
 }
 
 async function comparisonOf(settings: Settings): Promise<Comparison> {
-  const { limits, waivers, asOf } = settings;
+  const { limits, site, waivers, asOf } = settings;
   const policy = async (name: string | undefined) => (name === undefined ? undefined : policyNamed(name));
   return compare({
     old: await readSide(settings.old, limits),
     new: await readSide(settings.new, limits),
     oldPolicy: await policy(settings.oldPolicy),
     newPolicy: await policy(settings.newPolicy),
-    ...(await givenBy({ waivers, 'as-of': asOf })),
+    ...(await givenBy({ site, waivers, 'as-of': asOf })),
     limits,
     onRuleFailure: printRuleFailure,
   });

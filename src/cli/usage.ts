@@ -53,6 +53,7 @@ export const USAGE = `Usage:
       --policy NAME           judge archives by it: a policy file, or ${BUILT_IN_NAMES.join(', ')}
       --old-policy NAME       the same for OLD only
       --new-policy NAME       the same for NEW only
+      --site FILE             the site sheet, for both archives
       --waivers, --as-of      as of audit
       --fail-on CHANGE        ${FAIL_ON_CHANGE.join(', ')}: exit ${EXIT.findings} if such a
                               finding is new or worsened (default new:error)

@@ -8,6 +8,7 @@ import { type Expected, expectedOn } from './expected.js';
 import type { FeedGroup } from './feed-group.js';
 import { type HoldUpFigures, holdUpOf } from './hold-up.js';
 import { DECENTRAL_RATING_MA } from './standard.js';
+import { withPlanned } from './voltage/planned.js';
 import { type Voltages, voltagesOf } from './voltage/voltage.js';
 
 /** What the site sheet allows to say of a segment beyond its balance. */
@@ -16,6 +17,8 @@ export interface OnSite {
   readonly cable: CableFigures;
   /** Null where nothing is known of the cable or of the feed. */
   readonly voltages: Voltages | null;
+  /** The same with what the sheet plans; null where it plans nothing. */
+  readonly plannedVoltages: Voltages | null;
   /** Null where no hold-up is wanted. */
   readonly holdUp: HoldUpFigures | null;
   /** What a meter should show; null where nothing feeds the segment or hangs on it. */
@@ -46,10 +49,23 @@ export function onSiteOf(segment: Segment, entry: SegmentSite, { judgedUa, other
       chokedSupplyIds: centralSupplies(segment).filter((id) => around.site.supplies.get(id)?.choke !== 'shared'),
     }),
     voltages: voltagesOf({ segment, entry, ...around }),
+    plannedVoltages: plannedVoltagesOf(segment, entry, around),
     expected: expectedOn({ segment, entry, ...around }),
     diagnosis: diagnose({ segment, entry, others, ...around }),
     holdUp: entry.holdUp && holdUpOf(entry.holdUp, judgedUa, around.policy.typicalSupplyV),
   };
+}
+
+function plannedVoltagesOf(
+  segment: Segment,
+  entry: SegmentSite,
+  { group, site, policy }: Pick<Surroundings, 'group' | 'site' | 'policy'>,
+): Voltages | null {
+  const extended = withPlanned(segment, entry, policy);
+  if (extended === null) return null;
+  const segments = group.segments.map((one) => (one === segment ? extended.segment : one));
+  const entries = new Map([...site.segments, [segment.id, extended.entry]]);
+  return voltagesOf({ ...extended, group: { ...group, segments }, site: { ...site, segments: entries }, policy });
 }
 
 /** Ids of the supplies that the distance between chokes is for; decentral ones have rules of their own. */

@@ -24,6 +24,7 @@ export const COMPARISON_FORM = {
   policy: 'documentBytes',
   oldPolicy: 'documentBytes',
   newPolicy: 'documentBytes',
+  site: 'documentBytes',
   waivers: 'documentBytes',
 } as const satisfies Form;
 

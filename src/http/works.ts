@@ -25,13 +25,17 @@ async function auditOf(files: Files, asked: Asked, options: Options): Promise<st
 }
 
 async function comparisonOf(files: Files, asked: Asked, options: Options): Promise<string> {
-  const { waivers } = await readGiven(documentOf('waivers', files.waivers));
+  const { site, waivers } = await readGiven({
+    ...documentOf('site', files.site),
+    ...documentOf('waivers', files.waivers),
+  });
   const both = files.policy === undefined ? policyAsked(asked) : await policyOf(files.policy, 'policy');
   const comparison = await compare({
     old: fileOf(files, 'old'),
     new: fileOf(files, 'new'),
     oldPolicy: files.oldPolicy === undefined ? both : await policyOf(files.oldPolicy, 'oldPolicy'),
     newPolicy: files.newPolicy === undefined ? both : await policyOf(files.newPolicy, 'newPolicy'),
+    site,
     waivers,
     asOf: asked.asOf,
     ...options,

@@ -15,6 +15,7 @@ export function reportOnSite(onSite: OnSite): ReportOnSite {
     monitoring: entry.wantsReporting,
     cable: { totalM, supplyToDeviceM, deviceToDeviceM, chokesApartM, wanted: [...wanted] },
     voltages: voltages && reportVoltages(voltages),
+    plannedVoltages: onSite.plannedVoltages && reportVoltages(onSite.plannedVoltages),
     holdUp: holdUp && reportHoldUp(holdUp),
     expected: onSite.expected && reportExpected(onSite, onSite.expected),
     diagnosis: onSite.diagnosis && reportDiagnosis(onSite.diagnosis),

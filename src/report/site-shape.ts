@@ -128,6 +128,9 @@ export const onSiteSchema = z.object({
     wanted: z.array(z.string()).describe('what would make the bounds narrower'),
   }),
   voltages: voltagesSchema.nullable().describe('null where nothing is known of the cable, or of what feeds it'),
+  plannedVoltages: voltagesSchema
+    .nullable()
+    .describe('the same with what the sheet plans; null where it plans nothing'),
   holdUp: holdUpSchema.nullable().describe('null where none is wanted'),
   expected: expectedSchema.nullable().describe('null where nothing feeds the segment, or nothing hangs on it'),
   diagnosis: diagnosisSchema.nullable().describe('what fits the measured values; null where nothing was measured'),

@@ -21,9 +21,10 @@ export const voltageTooLow = segmentRule({
   missing: (balance, context) => noBoundaries(balance) ?? noCableSaid(balance, context) ?? missingOf(balance.onSite),
   *check(balance, { policy }) {
     const { segment, onSite } = balance;
-    const voltages = onSite?.voltages;
+    const isToday = onSite?.voltages?.verdict === 'too low';
+    const voltages = isToday ? onSite.voltages : onSite?.plannedVoltages;
     if (voltages?.verdict !== 'too low') return;
-    const found = { segment: segmentLabel(segment), ...factsOf(voltages, policy) };
+    const found = { segment: segmentLabel(segment), withPlanned: !isToday, ...factsOf(voltages, policy) };
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
@@ -36,17 +37,18 @@ export const voltageTooLow = segmentRule({
         setBy: 'leastDeviceV',
       },
       restsOn: restsOn(balance),
-      severity: isError(voltages, policy) ? 'error' : 'warning',
+      severity: isToday && isError(voltages, policy) ? 'error' : 'warning',
       facts: found,
     };
   },
   message: (f) => {
     const supply = `with ${volts(f.supplyV)} at the supply (the ${f.atVoltage} case)`;
+    const when = f.withPlanned ? ', with what is planned,' : '';
     if (f.lowestV === null) {
-      return `On line ${f.segment} there is no working point ${supply}: its devices want more power than the cable can carry to them.`;
+      return `On line ${f.segment}${when} there is no working point ${supply}: its devices want more power than the cable can carry to them.`;
     }
     const best = f.isExact ? 'is' : 'is at best';
-    return `On line ${f.segment} the lowest voltage ${best} ${volts(f.lowestV)}${f.point === null ? '' : ` at ${f.point}`}, ${supply}; ${volts(f.limitV)} are needed.`;
+    return `On line ${f.segment}${when} the lowest voltage ${best} ${volts(f.lowestV)}${f.point === null ? '' : ` at ${f.point}`}, ${supply}; ${volts(f.limitV)} are needed.`;
   },
   advice: (f) =>
     `Lower the resistance of the way to ${f.point ?? 'the far end'} (a second pair in parallel halves it; the limits of length stay), bring a supply nearer, or split the segment. The data sheets of the devices say what voltage they need.`,

@@ -82,6 +82,7 @@ describe('segments that share supplies', () => {
       fedBy,
     );
     expect(new Set(verdicts(balances))).toEqual(new Set(['undecidable']));
+    expect(balances.every(({ isFeedUnknown }) => isFeedUnknown)).toBe(true);
   });
 });
 

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { audit } from '../../src/audit.js';
 import { type CompareOptions, compare } from '../../src/compare.js';
+import { readGiven } from '../../src/given.js';
 import { EVERYBODY } from '../../src/http/access/access.js';
 import { builtIn, readPolicy } from '../../src/policy/effective.js';
 import type { Comparison } from '../../src/report/compare/comparison.js';
@@ -109,6 +110,25 @@ function named(name: 'conservative'): Partial<CompareOptions> {
   return { oldPolicy: builtIn(name), newPolicy: builtIn(name) };
 }
 
+describe('a site sheet', () => {
+  const sheet = JSON.stringify({
+    segments: [{ segment: '1.6', fedBy: ['1.1.1'], cable: '0.6 mm pair', farthest: '380 m' }],
+  });
+
+  it('goes along with both archives', async () => {
+    const { site } = await readGiven({ site: { name: 'site', text: sheet } });
+    const found = await comparisonOf({ old: school, new: mended, site: sheet });
+    expect(found).toEqual(await compare({ old: school, new: mended, site }));
+    expect(found).toMatchObject({ inputs: { site: 'same' }, old: { siteSha256: site?.sha256 } });
+    expect((await comparisonOf({ old: school, new: mended })).old).toMatchObject({ siteSha256: null });
+  });
+
+  it('cannot go along with a report, which was judged when it was made', async () => {
+    const refused = await problemOf(send({ old: schoolReport, new: mended, site: sheet }));
+    expect(refused).toMatchObject({ status: 422, code: 'invalid-site-sheet' });
+  });
+});
+
 describe('policies', () => {
   const strict = 'targetLoad: 0.7';
 
@@ -187,7 +207,7 @@ describe('a comparison is refused', () => {
   it('with a field too many', async () => {
     const refused = await problemOf(send({ old: school, new: mended, baseline: schoolReport }));
     expect(refused.status).toBe(400);
-    expect(refused.detail).toContain('"old", "new", "policy", "oldPolicy", "newPolicy", "waivers"');
+    expect(refused.detail).toContain('"old", "new", "policy", "oldPolicy", "newPolicy", "site", "waivers"');
   });
 
   it.each(['old', 'new'])('where %s is neither an archive nor a report, and told which', async (side) => {

@@ -96,7 +96,7 @@ const KEY = 'a'.repeat(32);
 const DOCUMENTS: readonly (readonly [field: string, text: string])[] = [
   ['policy', `# ${LONG}\ntargetLoad: 0.7`],
   ['policy', `products: [{ orderNumber: ${CANARY}, currentMa: 5, note: ${CANARY} }]`],
-  ...['policy', 'oldPolicy', 'newPolicy', 'waivers'].flatMap((field) =>
+  ...['policy', 'oldPolicy', 'newPolicy', 'site', 'waivers'].flatMap((field) =>
     [
       LONG,
       `${LONG}: ${LONG}`,

@@ -79,7 +79,7 @@ describe('the school against the school with a push button less and a larger sup
   });
 
   it('says that only the archive differs, and which reports it is of', () => {
-    expect(comparison.inputs).toEqual({ archive: 'differs', policy: 'same', tool: 'same', asOf: 'same' });
+    expect(comparison.inputs).toEqual({ archive: 'differs', policy: 'same', site: 'same', tool: 'same', asOf: 'same' });
     expect([comparison.old.archiveSha256, comparison.new.archiveSha256]).toEqual([
       school.archive.sha256,
       mended.archive.sha256,
@@ -100,10 +100,11 @@ describe('what differs between two audits', () => {
   it.each<[string, (report: Report) => Report]>([
     ['archive', (report) => ({ ...report, archive: mended.archive })],
     ['policy', (report) => ({ ...report, policy: { ...report.policy, sha256: '0'.repeat(64) } })],
+    ['site', (report) => ({ ...report, site: { sha256: '0'.repeat(64) } })],
     ['tool', (report) => ({ ...report, tool: { ...report.tool, version: '0.0.9' } })],
     ['asOf', (report) => ({ ...report, asOf: '2026-01-31' })],
   ])('can be the %s alone', (input, change) => {
-    const same = { archive: 'same', policy: 'same', tool: 'same', asOf: 'same' };
+    const same = { archive: 'same', policy: 'same', site: 'same', tool: 'same', asOf: 'same' };
     expect(compareReports(school, change(school)).inputs).toEqual({ ...same, [input]: 'differs' });
   });
 });

@@ -39,6 +39,21 @@ describe('feed-unknown', () => {
     ]);
   });
 
+  it('finds segments whose supplies are joined with more than can be told apart', () => {
+    const lines = Array.from({ length: 11 }, (_, at) => ({
+      line: `1.${at + 1}`,
+      segments: [[{ ...supply(640), name: `S${at}` }, consumer(1, 10)]],
+    }));
+    const segments = lines.map(({ line }, at) => ({
+      segment: line,
+      fedBy: at === 0 ? ['S0'] : [`S${at - 1}`, `S${at}`],
+    }));
+    const { found } = said(feedUnknown, { lines, sheet: { segments } });
+    expect(found).toHaveLength(11);
+    expect(found[0]?.message).toContain('more than 10 supplies in one group');
+    expect(said(feedUnknown, { lines: lines.slice(1), sheet: { segments: segments.slice(2) } }).found).toEqual([]);
+  });
+
   it.each(UNPOWERED)('skips the medium %s', (medium, missing) => {
     expect(said(feedUnknown, onMedium(medium, [choke(), consumer(1, 10)]))).toEqual({
       found: [],

@@ -65,6 +65,25 @@ describe('voltage-too-low', () => {
     ]);
   });
 
+  it('finds what is planned where today’s devices are fine, as a warning', () => {
+    const planned = (devices: number, point: number | null) =>
+      onSite([supply(640), consumer(1, 200)], {
+        layout: lineLayout([250], [0, 1]),
+        planned: [{ devices, currentUa: 15_000, point }],
+      });
+    // 5.5 V of drop are 300.5 mA at the end.
+    expect(said(voltageTooLow, planned(6, 1)).found).toEqual([]);
+    expect(said(voltageTooLow, planned(7, 0)).found).toEqual([]);
+    expect(said(voltageTooLow, planned(7, null)).found).toEqual([]); // perhaps
+    expect(said(voltageTooLow, planned(7, 1)).found).toMatchObject([
+      {
+        severity: 'warning',
+        facts: { withPlanned: true, lowestV: 20.918 }, // 26.5 − 18.3 · 0.305
+        message: expect.stringContaining('On line 1.1, with what is planned, the lowest voltage is 20.918 V at p1'),
+      },
+    ]);
+  });
+
   it('tells of a load that no voltage can supply', () => {
     // 24 W behind 18.3 Ω: more than 30²/(4·18.3) = 12.3 W.
     const plant = onSite(
