@@ -48,8 +48,6 @@ export interface Balance {
   /** The other segments that its supplies feed, directly or through others. */
   readonly sharesWith: readonly Segment[];
   readonly judged: Judged;
-  /** Every part of the feed group that it is in; the judged one among them. */
-  readonly parts: readonly Carried[];
   /** Target share of the judged capacity, µA. */
   readonly targetUa: number | null;
   /** Judged load over judged capacity, as a ratio. */
@@ -112,7 +110,6 @@ class Balancer {
       isFeedUnknown: feed.isUnknown,
       sharesWith: group.segments.filter((other) => other !== segment),
       judged,
-      parts: carried,
       targetUa,
       utilisation: usableUa === null ? null : judged.load.totalUa / usableUa,
       headroomUa,

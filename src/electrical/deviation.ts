@@ -8,6 +8,7 @@ export interface Comparison {
   /** µA or V. */
   readonly measured: number;
   readonly low: number;
+  /** Infinity where nothing bounds it. */
   readonly high: number;
   /** Ids of the supplies that a current is of. */
   readonly supplies: readonly string[];
@@ -17,7 +18,7 @@ export interface Comparison {
 
 /**
  * What was measured against what is expected. A current that is expected of several supplies together is compared once
- * all of them are measured; a voltage only where bounds are known on both sides.
+ * all of them are measured.
  */
 export function comparisonsOf({ currents, voltages }: Expected, measured: Measured): Comparison[] {
   return [
@@ -34,18 +35,18 @@ export function comparisonsOf({ currents, voltages }: Expected, measured: Measur
       };
     }),
     ...voltages.flatMap(({ point, lowV, highV }) => {
-      if (lowV === null || highV === null) return [];
+      const high = highV ?? Number.POSITIVE_INFINITY;
       return measured.voltages
         .filter((one) => one.point === point)
-        .map(({ v }) => ({ quantity: 'voltage' as const, measured: v, low: lowV, high: highV, supplies: [], point }));
+        .map(({ v }) => ({ quantity: 'voltage' as const, measured: v, low: lowV, high, supplies: [], point }));
     }),
   ];
 }
 
-/** By how much a measured value is outside, as a share of the expected range; 0 within it. */
+/** By how much a measured value is outside, as a share of the bound that it is beyond; 0 within the bounds. */
 export function beyond({ measured, low, high }: Comparison): number {
-  const outside = Math.max(low - measured, measured - high, 0);
-  return outside === 0 ? 0 : outside / Math.max(high - low, Number.MIN_VALUE);
+  if (measured < low) return (low - measured) / low;
+  return measured > high ? (measured - high) / Math.max(high, Number.MIN_VALUE) : 0;
 }
 
 /** Whether it is on the side that harms: more current, less voltage. */

@@ -13,13 +13,14 @@ import { frameOf, networkOf, supplyNodeOf } from './voltage/frame.js';
 import { terminalsOf } from './voltage/sources.js';
 import { type Voltages, voltagesOf } from './voltage/voltage.js';
 
-/** A current to be met at a supply, or at all supplies of a segment together where their shares are not known. */
+/** A current to be met at a supply, or at all supplies of a segment together. */
 export interface ExpectedCurrent {
   /** Ids of the supplies' devices. */
   readonly supplies: readonly string[];
   /** What people call them. */
   readonly labels: readonly string[];
-  readonly ua: number;
+  /** Null where only bounds are known. */
+  readonly ua: number | null;
   readonly lowUa: number;
   readonly highUa: number;
 }
@@ -28,8 +29,11 @@ export interface ExpectedCurrent {
 export interface ExpectedVoltage {
   /** Position in the layout; null for the far end, where the runs are not known. */
   readonly point: number | null;
+  /** Null where only bounds are known. */
   readonly v: number | null;
-  readonly lowV: number | null;
+  /** Never below what a device needs as installed. */
+  readonly lowV: number;
+  /** Null where nothing is known of the cable. */
   readonly highV: number | null;
 }
 
@@ -61,12 +65,12 @@ export function expectedOn(input: ExpectedInput): Expected | null {
   const connected = connectedInput(input);
   return {
     connectedBy: connectedOn(segment, site).by,
-    currents: currentsOf(connected).map(({ supplies, ua }) => ({
+    currents: deliveredBy(connected).map(({ supplies, leastUa, mostUa }) => ({
       supplies: supplies.map(({ device }) => device.id),
       labels: supplies.map(({ device }) => deviceLabel(device)),
-      ua,
-      lowUa: Math.floor(ua * (1 - policy.measuredShare)),
-      highUa: Math.ceil(ua * (1 + policy.measuredShare)),
+      ua: leastUa === mostUa ? leastUa : null,
+      lowUa: Math.floor(leastUa * (1 - policy.measuredShare)),
+      highUa: Math.ceil(mostUa * (1 + policy.measuredShare)),
     })),
     voltages: expectedVoltages(connected),
   };
@@ -80,22 +84,54 @@ export function connectedInput({ segment, group, ...rest }: ExpectedInput): Expe
   return { segment: own, group: reduced, ...rest };
 }
 
-/** Of each supply where the network tells their shares; else of all that feed the group together. */
-function currentsOf(input: ExpectedInput): { readonly supplies: readonly Supply[]; readonly ua: number }[] {
+/** What some supplies deliver together, between bounds. */
+interface Delivered {
+  readonly supplies: readonly Supply[];
+  readonly leastUa: number;
+  readonly mostUa: number;
+}
+
+/**
+ * What each supply of the segment delivers. Where the network does not tell its share it is bounded: below by what hangs
+ * on no other supply, above by all that it feeds; and all of them together are exact.
+ */
+function deliveredBy(input: ExpectedInput): Delivered[] {
+  const { segment, group } = input;
+  const shares = sharesOf(input);
+  if (shares !== null) return shares;
+  const singly = segment.supplies.map((supply) => boundedShare(supply, input));
+  const isOpen = singly.some(({ leastUa, mostUa }) => leastUa < mostUa);
+  const wholeUa = sum(group.segments.map((one) => totalOf(one, input)));
+  const together = { supplies: segment.supplies, leastUa: wholeUa, mostUa: wholeUa };
+  return isOpen && group.supplies.length === segment.supplies.length ? [together, ...singly] : singly;
+}
+
+function boundedShare(supply: Supply, input: ExpectedInput): Delivered {
+  const fed = input.group.segments.filter(({ supplies }) =>
+    supplies.some(({ device }) => device.id === supply.device.id),
+  );
+  const own = fed.filter(({ supplies }) => supplies.length === 1);
+  const total = (segments: readonly Segment[]) => sum(segments.map((one) => totalOf(one, input)));
+  return { supplies: [supply], leastUa: total(own), mostUa: total(fed) };
+}
+
+function totalOf({ id, loads }: Segment, { site }: ExpectedInput): number {
+  return loadSum(loads, site.segments.get(id)?.auxiliaryUa ?? 0).totalUa;
+}
+
+/** By the network, where it is known with all that hangs on it; null where it is not, or the load alone tells. */
+function sharesOf(input: ExpectedInput): Delivered[] | null {
   const { segment, group, site, policy } = input;
-  const loads = group.segments.map((one) => loadSum(one.loads, site.segments.get(one.id)?.auxiliaryUa ?? 0));
-  const wholeUa = sum(loads.map(({ totalUa }) => totalUa));
-  const { supplies } = group;
-  if (supplies.length === 1 && policy.deviceModel === 'constant current') return [{ supplies, ua: wholeUa }];
+  if (group.supplies.length === 1 && policy.deviceModel === 'constant current') return null;
   const frame = frameOf(group, site, policy);
-  const isKnown = group.segments.every((one) => isAllPlaced(one, frame.laid.get(one)?.layout));
-  if (!isKnown) return [{ supplies, ua: wholeUa }];
+  if (!group.segments.every((one) => isAllPlaced(one, frame.laid.get(one)?.layout))) return null;
   const solution = solveNetwork(networkOf(frame, segment, 'typical', () => [[supplyNodeOf(frame, segment), 1]]));
-  if (solution.outcome === 'unsolvable') return [{ supplies, ua: wholeUa }];
+  if (solution.outcome === 'unsolvable') return null;
   const feeding = new Set(segment.supplies.map(({ device }) => device.id));
-  return supplies.flatMap((supply, at) => {
+  return group.supplies.flatMap((supply, at) => {
     if (!feeding.has(supply.device.id)) return [];
-    return { supplies: [supply], ua: Math.round((solution.sourceAmps[at] ?? 0) * 1e6) };
+    const ua = Math.round((solution.sourceAmps[at] ?? 0) * 1e6);
+    return { supplies: [supply], leastUa: ua, mostUa: ua };
   });
 }
 
@@ -106,7 +142,6 @@ function isAllPlaced(segment: Segment, layout: Layout | undefined): boolean {
 function expectedVoltages(input: ExpectedInput): ExpectedVoltage[] {
   const { entry, policy, segment } = input;
   const voltages = voltagesOf(input);
-  if (voltages === null) return [];
   const aboveV = greatestAbove(input);
   return pointsToMeasure(entry, segment).map((point) => {
     const { typical, least } = bandsAt(voltages, point);
@@ -114,7 +149,7 @@ function expectedVoltages(input: ExpectedInput): ExpectedVoltage[] {
     return {
       point,
       v: isExact ? typical.highV : null,
-      lowV: least.lowV === null ? null : least.lowV - policy.measuredV,
+      lowV: Math.max(policy.leastDeviceV, (least.lowV ?? 0) - policy.measuredV),
       highV: typical.highV === null ? null : typical.highV + aboveV + policy.measuredV,
     };
   });
@@ -128,8 +163,9 @@ function greatestAbove({ segment, site, policy }: ExpectedInput): number {
   return Math.max(0, GREATEST_SUPPLY_V - Math.max(...typical));
 }
 
-function bandsAt({ profile }: Voltages, point: number | null) {
-  const at = point === null ? profile.points.at(-1) : profile.points[point];
+function bandsAt(voltages: Voltages | null, point: number | null) {
+  const points = voltages?.profile.points ?? [];
+  const at = point === null || voltages?.basis === 'length only' ? points.at(-1) : points[point];
   const nothing = { lowV: null, highV: null };
   return at?.bands ?? { typical: nothing, least: nothing };
 }

@@ -2,7 +2,7 @@ import type { Diagnosis } from '../electrical/diagnose/diagnose.js';
 import type { OnSite } from '../electrical/on-site.js';
 import { type Lowest, voltageOf } from '../electrical/voltage/lowest.js';
 import type { CaseFigures, Voltages } from '../electrical/voltage/voltage.js';
-import { sum, toMa, toMv } from '../units.js';
+import { sum, toMa, toMaOrNull, toMv } from '../units.js';
 import type { ReportOnSite } from './site-shape.js';
 
 /** What the site sheet adds to a segment, as the report shows it. */
@@ -88,7 +88,7 @@ function reportExpected(
       supplies: [...supplies],
       at: labels.join(' + '),
       point: null,
-      expected: toMa(ua),
+      expected: toMaOrNull(ua),
       low: toMa(lowUa),
       high: toMa(highUa),
       measured: found.length < supplies.length ? null : toMa(sum(found.map(({ ua: measured }) => measured))),

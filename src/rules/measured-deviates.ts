@@ -1,6 +1,8 @@
+import type { ConnectedBy } from '../electrical/connected.js';
 import { beyond, type Comparison, comparisonsOf, isWorse } from '../electrical/deviation.js';
 import type { OnSite } from '../electrical/on-site.js';
 import { deviceLabel, type Segment, segmentLabel } from '../plant/plant.js';
+import type { Policy } from '../policy/policy.js';
 import { toMa } from '../units.js';
 import { noBoundaries, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
@@ -16,10 +18,10 @@ export const measuredDeviates = segmentRule({
     'a measured current within 20 %, a voltage within 0.5 V of what is computed (unless the policy says otherwise)',
   basis: 'common practice',
   source: 'common practice, no source: data sheets state the most that a device draws; the tolerances are the policy’s',
-  missing: (balance) => noBoundaries(balance) ?? missingOf(balance.onSite),
-  *check(balance) {
+  missing: (balance, { policy }) => noBoundaries(balance) ?? missingOf(balance.onSite, policy),
+  *check(balance, { policy }) {
     const { segment, onSite } = balance;
-    const outside = comparedOn(onSite).filter((one) => beyond(one) > 0);
+    const outside = comparedOn(onSite, policy).filter((one) => beyond(one) > 0);
     const [worst] = [...outside].sort((a, b) => Number(isWorse(b)) - Number(isWorse(a)) || beyond(b) - beyond(a));
     if (worst === undefined || onSite === null) return;
     const isHigh = worst.measured > worst.high;
@@ -36,35 +38,54 @@ export const measuredDeviates = segmentRule({
         setBy: worst.quantity === 'current' ? 'measuredShare' : 'measuredV',
       },
       restsOn: restsOn(balance),
-      severity: outside.some(isWorse) ? 'warning' : 'note',
+      severity: outside.some((one) => isBelow(one, policy.hardDeviceV))
+        ? 'error'
+        : outside.some(isWorse)
+          ? 'warning'
+          : 'note',
       facts: {
         segment: segmentLabel(segment),
-        connectedBy: onSite.expected?.connectedBy ?? 'nobody',
+        connectedBy: onSite.expected?.connectedBy ?? ('nobody' as const),
         deviations: outside.map((one) => factsOf(one, segment, onSite)),
       },
     };
   },
-  message: (f) =>
-    `On line ${f.segment} the ${list(f.deviations.map(deviationText))}; computed from the devices that ${f.connectedBy === 'loaded' ? 'the archive marks as loaded' : 'the site sheet says are connected'}.`,
+  message: (f) => `On line ${f.segment} the ${list(f.deviations.map(deviationText))}; ${BY[f.connectedBy]}.`,
   advice: (f) =>
     `Check first that the right devices are taken as connected, then hold the causes that the fault view ranks against each other (linebudget diagnose) on line ${f.segment}.`,
 });
 
-function comparedOn(onSite: OnSite | null): Comparison[] {
+const BY: { readonly [by in ConnectedBy]: string } = {
+  loaded: 'computed from the devices that the archive marks as loaded',
+  'site sheet': 'computed from the devices that the site sheet says are connected',
+  nobody: 'that is what every device needs as installed',
+};
+
+/** Where nobody knows what is connected nothing can be computed; what a device needs it needs all the same. */
+function comparedOn(onSite: OnSite | null, policy: Policy): Comparison[] {
   const { expected = null, entry } = onSite ?? {};
-  return expected === null || !entry?.measured ? [] : comparisonsOf(expected, entry.measured);
+  if (expected === null || !entry?.measured) return [];
+  const all = comparisonsOf(expected, entry.measured);
+  if (expected.connectedBy !== 'nobody') return all;
+  const needed = { low: policy.leastDeviceV, high: Number.POSITIVE_INFINITY };
+  return all.flatMap((one) => (isBelow(one, policy.leastDeviceV) ? [{ ...one, ...needed }] : []));
 }
 
-function missingOf(onSite: OnSite | null): string | null {
+function isBelow({ quantity, measured }: Comparison, v: number): boolean {
+  return quantity === 'voltage' && measured < v;
+}
+
+function missingOf(onSite: OnSite | null, policy: Policy): string | null {
   const measured = onSite?.entry.measured ?? null;
   if (onSite === null || measured === null || measured.currents.length + measured.voltages.length === 0) {
     return 'measured values: the site sheet has none';
   }
   if (onSite.expected === null) return 'a supply, or devices to feed';
-  if (onSite.expected.connectedBy === 'nobody') {
+  const compared = comparedOn(onSite, policy);
+  if (onSite.expected.connectedBy === 'nobody' && compared.length === 0) {
     return 'which devices are connected: the archive marks none as loaded, and the site sheet does not say';
   }
-  return comparedOn(onSite).length === 0
+  return compared.length === 0
     ? 'what the measured values can be held against: the runs of the cable and its places, or the current of every supply'
     : null;
 }
@@ -82,12 +103,13 @@ function factsOf(one: Comparison, segment: Segment, onSite: OnSite) {
     unit,
     measured: value(one.measured),
     low: value(one.low),
-    high: value(one.high),
+    high: Number.isFinite(one.high) ? value(one.high) : null,
   };
 }
 
 function deviationText(f: ReturnType<typeof factsOf>): string {
-  return `${f.what} was measured as ${f.measured} ${f.unit} where ${f.low} to ${f.high} ${f.unit} are to be expected`;
+  const range = f.high === null ? `at least ${f.low}` : `${f.low} to ${f.high}`;
+  return `${f.what} was measured as ${f.measured} ${f.unit} where ${range} ${f.unit} are to be expected`;
 }
 
 function placeOf({ quantity, supplies, point }: Comparison, segment: Segment, { entry }: OnSite): string {

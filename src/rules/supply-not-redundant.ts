@@ -1,17 +1,20 @@
 import type { Balance } from '../electrical/balance.js';
-import type { Carried } from '../electrical/verdict.js';
-import { type Supply, segmentLabel } from '../plant/plant.js';
+import { type AfterFailure, afterFailure } from '../electrical/failure.js';
+import { together } from '../electrical/load.js';
+import { deviceLabel, type Supply, segmentLabel } from '../plant/plant.js';
 import type { Site } from '../site/site.js';
-import { greatest, sum, toMa } from '../units.js';
+import { toMa } from '../units.js';
 import { loadFacts, loadMeasure, noBoundaries, noCapacity, restsOn } from './judged.js';
-import { type Measure, segmentRule } from './rule.js';
-import { assumedRemark, chargedText, milliamps, segmentSubject } from './words.js';
+import { type Measure, type RuleContext, segmentRule } from './rule.js';
+import { assumedRemark, chargedText, list, milliamps, segmentSubject } from './words.js';
+
+/** What is left once some supplies have failed. */
+interface Failure extends AfterFailure {
+  readonly failed: readonly Supply[];
+}
 
 /** What must not fail, as too little is left without it. */
-type Weakness = { readonly part: Carried } & (
-  | { readonly of: 'largest supply' | 'largest mains circuit'; readonly leftUa: number }
-  | { readonly of: 'only mains circuit' }
-);
+type Weakness = ({ readonly of: 'supply' | 'mains circuit' } & Failure) | { readonly of: 'only mains circuit' };
 
 export const supplyNotRedundant = segmentRule({
   id: 'supply-not-redundant',
@@ -21,35 +24,36 @@ export const supplyNotRedundant = segmentRule({
   remedy:
     'Feed the segment from two supplies, each of which carries its load, on two mains circuits or backed by a battery.',
   limit:
-    'load ≤ what is left without the largest supply, and without the largest mains circuit unless a battery carries it; at least 2 mains circuits',
+    'load ≤ what is left without any one supply, and without any one mains circuit unless a battery carries it; at least 2 mains circuits',
   basis: 'common practice',
   source: 'common practice, no source: redundant is on two mains circuits, or with a battery',
-  missing: (balance, { site }) => {
+  missing: (balance, context) => {
     const { onSite } = balance;
     const unsaid = noBoundaries(balance);
     if (unsaid !== null) return unsaid;
     if (onSite === null) return 'whether the segment is critical: no site sheet says so';
-    return onSite.entry.isCritical ? (noRatings(balance) ?? noCircuits(balance, site)) : null;
+    return onSite.entry.isCritical ? (noRatings(balance) ?? noCircuits(balance, context)) : null;
   },
-  *check(balance, { site }) {
+  *check(balance, context) {
     const { segment, onSite } = balance;
-    const weakness = onSite?.entry.isCritical ? weaknessOf(balance, site) : null;
+    const weakness = onSite?.entry.isCritical ? weaknessOf(balance, context) : null;
     if (weakness === null) return;
-    const { part } = weakness;
-    const weak = { ...balance, judged: { ...part, plannedUa: 0 } };
-    const leftMa = 'leftUa' in weakness ? toMa(weakness.leftUa) : null;
+    const isLacking = 'leftUa' in weakness;
+    const held = isLacking ? heldTogether(balance, weakness, context) : balance;
+    const leftMa = isLacking ? toMa(weakness.leftUa) : null;
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
-      measure: measureOf(part, leftMa),
-      restsOn: restsOn(weak),
+      measure: measureOf(held, leftMa),
+      restsOn: restsOn(held),
       facts: {
-        ...loadFacts(weak),
+        ...loadFacts(held),
         segment: segmentLabel(segment),
-        supplies: part.supplies.length,
+        supplies: segment.supplies.length,
         without: weakness.of,
+        failed: isLacking ? weakness.failed.map(({ device }) => deviceLabel(device)) : [],
         leftMa,
-        lackingMa: 'leftUa' in weakness ? toMa(part.load.totalUa - weakness.leftUa) : null,
+        lackingMa: isLacking ? toMa(weakness.loadUa - weakness.leftUa) : null,
       },
     };
   },
@@ -57,91 +61,97 @@ export const supplyNotRedundant = segmentRule({
     if (f.leftMa === null) {
       return `All supplies of line ${f.segment} are on one mains circuit, and no battery carries them: at least two circuits are wanted, as the segment is critical.`;
     }
-    const without = f.supplies === 1 ? 'its only supply' : `the ${f.without}`;
+    const circuit = f.without === 'supply' ? '' : ', on one mains circuit,';
+    const without = f.supplies === 1 ? 'its only supply' : `${list(f.failed)}${circuit}`;
     return `${chargedText(f)}; without ${without} ${milliamps(f.leftMa)} are left: ${milliamps(f.lackingMa ?? 0)} too little for a critical segment.${assumedRemark(f.assumedMa, f.assumedItems)}`;
   },
   advice: (f) => {
     if (f.leftMa === null) return 'Put one of the supplies on another mains circuit, or back them with a battery.';
-    return f.without === 'largest supply'
+    return f.without === 'supply'
       ? `Fit the supplies so that ${milliamps(f.loadMa)} are left whichever of them fails; mind the sum of the short-circuit currents and the distance between chokes.`
       : `Spread the supplies over the mains circuits so that ${milliamps(f.loadMa)} are left whichever of these fails, or back them with a battery.`;
   },
 });
 
-function measureOf({ load }: Carried, leftMa: number | null): Measure {
+function measureOf({ judged: { load } }: Balance, leftMa: number | null): Measure {
   return leftMa === null
     ? { quantity: 'mains circuits', unit: 'circuits', value: 1, limit: 2, holds: 'at least' }
     : { ...loadMeasure(load, null), limit: leftMa };
 }
 
+/** The balance with the load that is held against what is left. */
+function heldTogether(balance: Balance, { segments }: AfterFailure, { balances }: RuleContext): Balance {
+  const load = together(balances.filter((one) => segments.includes(one.segment)).map((one) => one.load));
+  return { ...balance, judged: { ...balance.judged, segments, load, plannedUa: 0 } };
+}
+
 /** Of segments that share supplies another one may have one without a rating. */
 function noRatings(balance: Balance): string | null {
-  const isUnrated = balance.segment.loads.length > 0 && balance.parts.some(({ usableUa }) => usableUa === null);
+  const isUnrated = balance.segment.loads.length > 0 && suppliesOf(balance).some(({ ratingUa }) => ratingUa === null);
   return noCapacity(balance) ?? (isUnrated ? 'the rating of a supply is not declared' : null);
 }
 
 /** The circuits do not matter where the supplies are too few already. */
-function noCircuits(balance: Balance, site: Site | null): string | null {
-  if (balance.segment.loads.length === 0 || hasBattery(balance) || weakSupply(balance) !== null) return null;
-  const areKnown = suppliesOf(balance).every((supply) => circuitOf(supply, site) !== null);
+function noCircuits(balance: Balance, context: RuleContext): string | null {
+  if (balance.segment.loads.length === 0 || hasBattery(balance)) return null;
+  if (worstFailure(balance, context, eachAlone(suppliesOf(balance))) !== null) return null;
+  const areKnown = suppliesOf(balance).every((supply) => circuitOf(supply, context.site) !== null);
   return areKnown ? null : 'the mains circuit of each supply, or a battery that carries them';
 }
 
-function weaknessOf(balance: Balance, site: Site | null): Weakness | null {
-  if (balance.segment.loads.length === 0) return null;
-  return weakSupply(balance) ?? (hasBattery(balance) ? null : weakCircuit(balance, site));
+function weaknessOf(balance: Balance, context: RuleContext): Weakness | null {
+  const { segment } = balance;
+  if (segment.loads.length === 0) return null;
+  const bySupply = worstFailure(balance, context, eachAlone(suppliesOf(balance)));
+  if (bySupply !== null) return { of: 'supply', ...bySupply };
+  if (hasBattery(balance)) return null;
+  const own = byCircuit(segment.supplies, context.site);
+  if (own.length === 1) return { of: 'only mains circuit' };
+  const worst = worstFailure(balance, context, byCircuit(suppliesOf(balance), context.site));
+  return worst && { of: 'mains circuit', ...worst };
 }
 
-function weakSupply({ parts }: Balance): Weakness | null {
-  const left = parts.map((part) => ({
-    part,
-    leftUa: withoutGreatest(part.supplies.map(({ ratingUa }) => ratingUa ?? 0)),
-  }));
-  const worst = mostLacking(left);
-  return worst && { of: 'largest supply', ...worst };
+/** Of several things that may fail, the one without which most is lacking; null where nothing is. */
+function worstFailure(
+  { segment, sharesWith }: Balance,
+  { balances }: RuleContext,
+  failures: readonly (readonly Supply[])[],
+): Failure | null {
+  const loads = new Map(balances.map((one) => [one.segment, one.load.totalUa]));
+  const group = { segments: [segment, ...sharesWith], supplies: [] };
+  const lacking = ({ loadUa, leftUa }: Failure) => loadUa - leftUa;
+  const [worst] = failures
+    .flatMap((failed) => {
+      const ids = new Set(failed.map(({ device }) => device.id));
+      const after = afterFailure(segment, group, ids, (one) => loads.get(one) ?? 0);
+      return after === null ? [] : { ...after, failed };
+    })
+    .sort((a, b) => lacking(b) - lacking(a));
+  return worst !== undefined && lacking(worst) > 0 ? worst : null;
 }
 
-function weakCircuit({ parts }: Balance, site: Site | null): Weakness | null {
-  const all = parts.map((part) => ({ part, circuits: byCircuit(part, site) }));
-  const single = all.find(({ circuits }) => circuits.length === 1);
-  if (single !== undefined) return { of: 'only mains circuit', part: single.part };
-  const worst = mostLacking(all.map(({ part, circuits }) => ({ part, leftUa: withoutGreatest(circuits) })));
-  return worst && { of: 'largest mains circuit', ...worst };
+function eachAlone(supplies: readonly Supply[]): Supply[][] {
+  return supplies.map((supply) => [supply]);
 }
 
-/** What is rated on each mains circuit, µA. */
-function byCircuit({ supplies }: Carried, site: Site | null): number[] {
-  const onCircuit = new Map<string | null, number>();
+function byCircuit(supplies: readonly Supply[], site: Site | null): Supply[][] {
+  const onCircuit = new Map<string | null, Supply[]>();
   for (const supply of supplies) {
     const circuit = circuitOf(supply, site);
-    onCircuit.set(circuit, (onCircuit.get(circuit) ?? 0) + (supply.ratingUa ?? 0));
+    onCircuit.set(circuit, [...(onCircuit.get(circuit) ?? []), supply]);
   }
   return [...onCircuit.values()];
 }
 
-interface Left {
-  readonly part: Carried;
-  readonly leftUa: number;
-}
-
-/** Where the most is lacking once something fails; null where nothing is. */
-function mostLacking(all: readonly Left[]): Left | null {
-  const lacking = ({ part, leftUa }: Left) => part.load.totalUa - leftUa;
-  const [worst] = [...all].sort((a, b) => lacking(b) - lacking(a));
-  return worst !== undefined && lacking(worst) > 0 ? worst : null;
-}
-
-function suppliesOf({ parts }: Balance): Supply[] {
-  return [...new Set(parts.flatMap(({ supplies }) => supplies))];
+/** All that feed the segment or what shares supplies with it, each once. */
+function suppliesOf({ segment, sharesWith }: Balance): Supply[] {
+  const all = [segment, ...sharesWith].flatMap(({ supplies }) => supplies);
+  return [...new Map(all.map((one) => [one.device.id, one])).values()];
 }
 
 /** Names of circuits are typed by hand. */
 function circuitOf({ device }: Supply, site: Site | null): string | null {
   return site?.supplies.get(device.id)?.mainsCircuit?.trim().toLowerCase() || null;
-}
-
-function withoutGreatest(ratingsUa: readonly number[]): number {
-  return sum(ratingsUa) - greatest(ratingsUa);
 }
 
 function hasBattery({ onSite }: Balance): boolean {

@@ -1,4 +1,5 @@
 import type { OnSite } from '../electrical/on-site.js';
+import { voltageOf } from '../electrical/voltage/lowest.js';
 import type { CaseFigures, Voltages } from '../electrical/voltage/voltage.js';
 import { segmentLabel } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
@@ -66,9 +67,10 @@ function missingOf(onSite: OnSite | null): string | null {
 }
 
 function between({ cases: { least } }: Voltages): string {
-  const low = least.unfavourable !== null && 'v' in least.unfavourable ? volts(toMv(least.unfavourable.v)) : 'nothing';
-  const high = 'v' in least.favourable ? volts(toMv(least.favourable.v)) : 'nothing';
-  return `the lowest voltage lies between ${low} and ${high} at the least voltage of the supply`;
+  const lowV = least.unfavourable && voltageOf(least.unfavourable);
+  const highV = voltageOf(least.favourable);
+  const low = lowV === null ? 'nothing that can be bounded' : volts(toMv(lowV));
+  return `at the least voltage of the supply the lowest voltage lies between ${low} and ${highV === null ? 'none at all' : volts(toMv(highV))}`;
 }
 
 function factsOf({ cases, basis, profile }: Voltages, policy: Policy) {

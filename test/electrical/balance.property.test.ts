@@ -16,9 +16,9 @@ import {
 import { randomPlant } from '../support/random-specs.js';
 
 /** Every figure of every balance, by what people call the segment. */
-function figures(plant: PlantSpec): Map<string, Omit<Balance, 'segment' | 'parts'>> {
+function figures(plant: PlantSpec): Map<string, Omit<Balance, 'segment'>> {
   return new Map(
-    contextOf(plant).balances.map(({ segment, judged, parts: _, ...rest }) => [
+    contextOf(plant).balances.map(({ segment, judged, ...rest }) => [
       segmentLabel(segment),
       { ...rest, judged: { ...judged, segments: [], supplies: [] } },
     ]),

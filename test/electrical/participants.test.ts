@@ -137,7 +137,7 @@ describe('a supply', () => {
 describe('the old form', () => {
   it('reads a line as one segment with the same participants', () => {
     const devices = [supply(640), consumer(1, 2.5), consumer(2, 6.5), coupler(5)];
-    const figures = ({ segment: _, parts: __, judged, ...rest }: Balance) => ({
+    const figures = ({ segment: _, judged, ...rest }: Balance) => ({
       ...rest,
       judged: { ...judged, segments: null },
     });

@@ -102,6 +102,19 @@ describe('measured-deviates', () => {
     expect(said(measuredDeviates, unknown(30.037)).found).toHaveLength(1);
   });
 
+  it.each([
+    ['no cable is known', { cable: undefined, runs: undefined, places: undefined }, 'site sheet'],
+    ['nobody says what is connected', { connected: undefined }, 'nobody'],
+  ])('needs 21 V at a device also where %s, and 20 V whatever happens', (_, entry, connectedBy) => {
+    const place = 'cable' in entry ? {} : { at: 'hall' };
+    const at = (v: number) => measured({ voltages: [{ ...place, voltage: `${v} V` }] }, entry);
+    expect(said(measuredDeviates, at(20.999)).found).toMatchObject([
+      { severity: 'warning', facts: { connectedBy, deviations: [{ measured: 20.999, low: 21, high: null }] } },
+    ]);
+    expect(said(measuredDeviates, at(20)).found).toMatchObject([{ severity: 'warning' }]);
+    expect(said(measuredDeviates, at(19.999)).found).toMatchObject([{ severity: 'error' }]);
+  });
+
   it.each<readonly [string, PlantSpec, string]>([
     ...notOnSite(DEVICES, {}, unwished('measured values: the site sheet has none')),
     ['no measured values', measured({}), 'measured values: the site sheet has none'],
@@ -109,11 +122,6 @@ describe('measured-deviates', () => {
       'no word on what is connected',
       measured(current(200), { connected: undefined }),
       'which devices are connected: the archive marks none as loaded, and the site sheet does not say',
-    ],
-    [
-      'a voltage where no cable is known',
-      measured({ voltages: [{ voltage: '28 V' }] }, { cable: undefined, runs: undefined, places: undefined }),
-      'what the measured values can be held against: the runs of the cable and its places, or the current of every supply',
     ],
   ])('skips a segment with %s', (_, plant, missing) => {
     const { findings, coverage } = check(measuredDeviates, plant);

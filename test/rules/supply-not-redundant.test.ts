@@ -51,9 +51,9 @@ describe('supply-not-redundant', () => {
           severity: 'error',
           restsOn: 'declared',
           segments: ['1.1'],
-          facts: { segment: '1.1', loadMa: 320.001, leftMa: 320, lackingMa: 0.001, without: 'largest supply' },
+          facts: { segment: '1.1', loadMa: 320.001, leftMa: 320, lackingMa: 0.001, without: 'supply' },
           message:
-            'Line 1.1 is charged with 320.001 mA; without the largest supply 320 mA are left: 0.001 mA too little for a critical segment.',
+            'Line 1.1 is charged with 320.001 mA; without Supply 320 mA are left: 0.001 mA too little for a critical segment.',
           remedy: expect.stringContaining('320.001 mA are left whichever of them fails'),
         },
       ],
@@ -134,14 +134,34 @@ describe('supply-not-redundant', () => {
     expect(found).toMatchObject({ about: 'segment 1.1', facts: { loadMa: 330, leftMa: 320, lackingMa: 10 } });
   });
 
+  it('does not count what is dead without the supply that failed', () => {
+    // Without S1 line 1.1 is dead, and S2 has 1.2 alone to carry.
+    const named = (name: string, ma: number): DeviceSpec => ({ ...supply(ma), name });
+    const plant = (ma: number) => ({
+      lines: [
+        { line: '1.1', segments: [[named('S1', 640), consumer(1, 180)]] },
+        { line: '1.2', segments: [[named('S2', 160), consumer(1, ma)]] },
+      ],
+      sheet: {
+        supplies: [
+          { supply: 'S1', mainsCircuit: 'F1' },
+          { supply: 'S2', mainsCircuit: 'F2' },
+        ],
+        segments: [{ segment: '1.2', fedBy: ['S1', 'S2'], critical: true }],
+      },
+    });
+    expect(said(supplyNotRedundant, plant(160)).found).toEqual([]);
+    expect(said(supplyNotRedundant, plant(160.001)).found).toMatchObject([{ facts: { failed: ['S1'], leftMa: 160 } }]);
+  });
+
   it('finds two circuits of which one alone carries too little', () => {
     // Without the largest supply 160 mA are left, without F1 with two of them 80 mA.
     const plant = (loadMa: number) => critical([80, 80, 80], loadMa, ['F1', 'F1', 'F2']);
     expect(said(supplyNotRedundant, plant(80)).found).toEqual([]);
     expect(said(supplyNotRedundant, plant(80.001)).found).toMatchObject([
       {
-        facts: { without: 'largest mains circuit', leftMa: 80, lackingMa: 0.001 },
-        message: expect.stringContaining('without the largest mains circuit 80 mA are left: 0.001 mA too little'),
+        facts: { without: 'mains circuit', leftMa: 80, lackingMa: 0.001 },
+        message: expect.stringContaining('without Supply and Supply, on one mains circuit, 80 mA are left: 0.001 mA too little'),
         remedy: expect.stringMatching(/^Spread the supplies/),
       },
     ]);

@@ -105,7 +105,7 @@ describe('voltage-too-low', () => {
     [
       'bounds on both sides of the limit',
       bounded(350, { farthestM: 250 }),
-      'the lowest voltage lies between 19.912 V and 26.454 V at the least voltage of the supply; to decide it: the runs of its cable, and where devices and supplies sit; the length of all its cable',
+      'at the least voltage of the supply the lowest voltage lies between 19.912 V and 26.454 V; to decide it: the runs of its cable, and where devices and supplies sit; the length of all its cable',
     ],
     [
       'a load that the supply cannot deliver',

@@ -1,4 +1,4 @@
-import type { Network } from './network.js';
+import type { Branch, Network } from './network.js';
 
 /** What hangs together by branches, as a network of its own, and where its points and sources are in the whole. */
 export interface Component {
@@ -7,21 +7,52 @@ export interface Component {
   readonly sources: readonly number[];
 }
 
-/** The connected parts of a network, in the order of their lowest points. */
-export function componentsOf(network: Network): Component[] {
+/** How branches divide points into parts. */
+interface Division {
+  /** The number of the part that each point belongs to. */
+  readonly part: readonly number[];
+  /** The points of each part. */
+  readonly points: readonly (readonly number[])[];
+  /** Where in its part each point is. */
+  readonly placed: readonly number[];
+  /** The branches of each part, between places in it. */
+  readonly branches: readonly (readonly Branch[])[];
+}
+
+/** One cable is solved under many loads: what depends on its branches alone is worked out once. */
+const DIVISIONS = new WeakMap<readonly Branch[], Division>();
+
+function divisionOf(network: Network): Division {
+  const known = DIVISIONS.get(network.branches);
+  if (known?.part.length === network.nodes) return known;
+  const division = divided(network);
+  DIVISIONS.set(network.branches, division);
+  return division;
+}
+
+function divided(network: Network): Division {
   const part = partOfEachPoint(network);
   const points: number[][] = Array.from(
     { length: part.reduce((most, number) => Math.max(most, number + 1), 0) },
     () => [],
   );
   const placed = part.map((number, node) => (points[number] as number[]).push(node) - 1);
+  const branches: Branch[][] = points.map(() => []);
+  for (const { from, to, ohm } of network.branches) {
+    branches[part[from] as number]?.push({ from: placed[from] as number, to: placed[to] as number, ohm });
+  }
+  return { part, points, placed, branches };
+}
+
+/** The connected parts of a network, in the order of their lowest points. */
+export function componentsOf(network: Network): Component[] {
+  const { part, points, placed, branches } = divisionOf(network);
   const at = (node: number) => placed[node] as number;
   const of = <T>(all: readonly T[], node: (item: T) => number): T[][] => {
     const groups: T[][] = points.map(() => []);
     for (const item of all) groups[part[node(item)] as number]?.push(item);
     return groups;
   };
-  const branches = of(network.branches, ({ from }) => from);
   const loads = of(network.loads, ({ node }) => node);
   const sources = of([...network.sources.entries()], ([, { node }]) => node);
   return points.map((own, number) => ({
@@ -29,7 +60,7 @@ export function componentsOf(network: Network): Component[] {
     sources: (sources[number] ?? []).map(([index]) => index),
     network: {
       nodes: own.length,
-      branches: (branches[number] ?? []).map(({ from, to, ohm }) => ({ from: at(from), to: at(to), ohm })),
+      branches: branches[number] ?? [],
       sources: (sources[number] ?? []).map(([, source]) => ({ ...source, node: at(source.node) })),
       loads: (loads[number] ?? []).map((load) => ({ ...load, node: at(load.node) })),
     },

@@ -29,8 +29,20 @@ interface Link {
   readonly place: number;
 }
 
+/** One cable is solved under many loads, and folded alike each time. */
+const PLANS = new WeakMap<readonly Branch[], Folding>();
+
+/** The plan for a network; of the same branches it is the same. */
+export function foldingOf(points: number, branches: readonly Branch[]): Folding {
+  const known = PLANS.get(branches);
+  if (known?.steps.length === points) return known;
+  const folding = planFolding(points, branches);
+  PLANS.set(branches, folding);
+  return folding;
+}
+
 /** Plans how to fold a network that hangs together. Parallel branches become one; what leads from a point to itself carries nothing. */
-export function planFolding(points: number, branches: readonly Branch[]): Folding {
+function planFolding(points: number, branches: readonly Branch[]): Folding {
   const ways = new Ways(points);
   for (const { from, to, ohm } of branches) if (from !== to) ways.join(from, to, conductance(ohm));
 

@@ -1,4 +1,4 @@
-import { planFolding } from './folding.js';
+import { foldingOf } from './folding.js';
 import { type Cause, draws, type Network, type Source, type SourceState } from './network.js';
 import { type Demand, type Fed, feed, sourceAmps } from './one-way.js';
 
@@ -33,7 +33,7 @@ const MOST_ROUNDS = 100;
  */
 export function operatingPoint(whole: Network): OperatingPoint | Cause {
   const network = { ...whole, loads: whole.loads.filter(draws) };
-  const folding = planFolding(network.nodes, network.branches);
+  const folding = foldingOf(network.nodes, network.branches);
   const referenceV = network.sources.reduce((most, { emfV }) => Math.max(most, emfV), 0);
   const isLinear = network.loads.every((load) => 'amps' in load);
   const limited = new Set<Source>();

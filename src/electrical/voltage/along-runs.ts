@@ -1,4 +1,6 @@
 import type { Segment } from '../../plant/plant.js';
+import type { Layout } from '../../site/site.js';
+import { greatest } from '../../units.js';
 import { deadEnds } from '../cable.js';
 import type { Solution } from '../network/network.js';
 import { type Draw, drawsOf } from './draw.js';
@@ -6,6 +8,7 @@ import { type Frame, networkOf, type Spread, supplyNodeOf } from './frame.js';
 import { type Lowest, lower, lowestAmong } from './lowest.js';
 import { solve } from './solve.js';
 import type { VoltageCase } from './sources.js';
+import { worstPlaces } from './worst-places.js';
 
 /** What is known of the voltage at one point: exact where all is placed, else bounds. */
 export interface Band {
@@ -26,61 +29,100 @@ export interface AlongRuns {
 /**
  * The voltages of a segment whose runs and supplies are known. Where all draws are placed they are exact. Else:
  *
- * - unfavourable, all that is not placed at one point, whichever it is worst at. For constant currents this is a true
- *   bound: the voltage at x falls most by what is drawn at x itself, as no transfer resistance of a passive network is
- *   greater than the driving-point resistance;
- * - favourable, all of it at the supply, but the smallest at every end of the cable where nothing is placed, as cable is
- *   laid to a device; where there are more such ends than devices, all of it at the supply.
+ * - unfavourable, all that is not placed at one point, whichever it is worst at (`worst-places.ts`). For constant
+ *   currents this is a true bound: the voltage at x falls most by what is drawn at x itself, as no transfer resistance of
+ *   a passive network is greater than the driving-point resistance;
+ * - favourable, nothing of it drawn at all, which leaves no point lower than any arrangement does, but the smallest at
+ *   every end of the cable where nothing is placed, as cable is laid to a device. Where there are more such ends than
+ *   devices, none of them is certain to have one.
  */
 export function alongRuns(frame: Frame, segment: Segment, of: VoltageCase): AlongRuns {
   const laid = frame.laid.get(segment);
   if (laid === undefined) throw new Error('the runs or the supplies of the segment are not known');
   const { layout, first } = laid;
-  const points = layout.points.length;
-  const solveWith = (spread: Spread) => solve(networkOf(frame, segment, of, spread));
-  const atSupply = solveWith(() => [[supplyNodeOf(frame, segment), 1]]);
-  const unplaced = drawsOf(segment, layout.pointOf).filter(({ point }) => point === null);
-  if (unplaced.length === 0) {
-    const exact = lowestAmong(atSupply, first, points);
-    const bands = layout.points.map((_, at) => bandOf(atSupply, atSupply, first + at));
-    return { unfavourable: exact, favourable: exact, estimate: null, bands };
-  }
-  const lumps = layout.points.map((_, at) => solveWith(() => [[first + at, 1]]));
-  const evenly = layout.points.map((_, at) => [first + at, 1 / points] as const);
+  const draws = drawsOf(segment, layout.pointOf);
+  const seen = new Seen(layout, draws, first, (spread) => solve(networkOf(frame, segment, of, spread)));
+  const unplaced = draws.filter(({ point }) => point === null);
+  if (unplaced.length === 0) return seen.exactly();
+  const atSupply = supplyNodeOf(frame, segment);
+  const lumps = worstPlaces(segment, layout).map((at) => ({ at, lump: seen.solve(() => [[first + at, 1]]) }));
+  const evenly = layout.points.map((_, at) => [first + at, 1 / layout.points.length] as const);
+  const none = seen.solve(() => []);
   return {
-    unfavourable: lumps.map((lump) => lowestAmong(lump, first, points)).reduce(lower),
-    favourable: favourable(frame, segment, { unplaced, solveWith, first, points }),
-    estimate: lowestAmong(
-      solveWith(() => evenly),
-      first,
-      points,
+    unfavourable: lumps.map(({ at, lump }) => seen.lowest(lump, [at])).reduce(lower),
+    favourable: refusedBy(seen.solve(() => [[atSupply, 1]])) ?? seen.favourable(none, unplaced),
+    estimate: seen.lowest(
+      seen.solve(() => evenly),
+      layout.points.keys(),
     ),
-    bands: lumps.map((lump, at) => bandOf(lump, atSupply, first + at)),
+    bands: layout.points.map((_, at) => ({
+      lowV: lowestOf(lumps.map(({ lump }) => voltageAt(lump, first + at))),
+      highV: voltageAt(none, first + at),
+    })),
   };
 }
 
-interface Placing {
-  readonly unplaced: readonly Draw[];
-  readonly solveWith: (spread: Spread) => Solution;
-  readonly first: number;
-  readonly points: number;
+/** A segment's cable under loads, looked at where devices are. */
+class Seen {
+  readonly #devices: ReadonlySet<number>;
+
+  constructor(
+    readonly layout: Layout,
+    draws: readonly Draw[],
+    readonly first: number,
+    readonly solve: (spread: Spread) => Solution,
+  ) {
+    this.#devices = new Set(draws.flatMap(({ point }) => point ?? []));
+  }
+
+  exactly(): AlongRuns {
+    const solution = this.solve(() => []);
+    const exact = this.lowest(solution, []);
+    const bands = this.layout.points.map((_, at) => {
+      const v = voltageAt(solution, this.first + at);
+      return { lowV: v, highV: v };
+    });
+    return { unfavourable: exact, favourable: exact, estimate: null, bands };
+  }
+
+  /** The lowest voltage at a placed device, or at one of further points. */
+  lowest(solution: Solution, more: Iterable<number>): Lowest {
+    return lowestAmong(solution, this.first, new Set([...this.#devices, ...more]));
+  }
+
+  favourable(none: Solution, unplaced: readonly Draw[]): Lowest {
+    const { layout, first } = this;
+    const taken = new Set(layout.pointOf.values());
+    const emptyEnds = deadEnds(layout).filter((point) => !taken.has(point));
+    const smallest = [...unplaced].sort((a, b) => a.ua - b.ua)[0]?.device;
+    const ends = emptyEnds.length > unplaced.length ? [] : emptyEnds;
+    const atEnds = ends.map((end) =>
+      this.lowest(
+        this.solve(({ device }) => (device === smallest ? [[first + end, 1]] : [])),
+        [end],
+      ),
+    );
+    if (this.#devices.size > 0 || ends.length > 0) return [this.lowest(none, []), ...atEnds].reduce(lower);
+    return this.#highest(none); // all of it may be at the best point
+  }
+
+  #highest(solution: Solution): Lowest {
+    if (solution.outcome === 'unsolvable') return { because: solution.because };
+    const { first, layout } = this;
+    const voltages = layout.points.map((_, at) => solution.voltages[first + at] ?? 0);
+    const v = greatest(voltages);
+    return { v, point: voltages.indexOf(v) };
+  }
 }
 
-function favourable(frame: Frame, segment: Segment, { unplaced, solveWith, first, points }: Placing): Lowest {
-  const layout = frame.laid.get(segment)?.layout;
-  const atSupply = supplyNodeOf(frame, segment);
-  const taken = new Set(layout?.pointOf.values());
-  const emptyEnds = layout === undefined ? [] : deadEnds(layout).filter((point) => !taken.has(point));
-  const smallest = [...unplaced].sort((a, b) => a.ua - b.ua)[0]?.device;
-  const ends = emptyEnds.length > unplaced.length ? [] : emptyEnds;
-  const solutions = ends.map((end) => solveWith(({ device }) => [[device === smallest ? first + end : atSupply, 1]]));
-  return [solveWith(() => [[atSupply, 1]]), ...solutions]
-    .map((solution) => lowestAmong(solution, first, points))
-    .reduce(lower);
+function refusedBy(solution: Solution): Lowest | null {
+  return solution.outcome === 'unsolvable' && solution.because === 'beyond the limit of the supplies'
+    ? { because: solution.because }
+    : null;
 }
 
-function bandOf(low: Solution, high: Solution, node: number): Band {
-  return { lowV: voltageAt(low, node), highV: voltageAt(high, node) };
+function lowestOf(voltages: readonly (number | null)[]): number | null {
+  return voltages.includes(null) ? null : -greatest(voltages.map((v) => -Number(v)));
 }
 
 function voltageAt(solution: Solution, node: number): number | null {

@@ -41,7 +41,8 @@ export const PARTS = 20;
  * - Unfavourable: the whole load at the end, from the supply with the lowest voltage alone. No current on the way to a
  *   device is greater than the whole load, and further supplies only raise the voltage. That holds as long as no supply
  *   is at its limit: where one may be, the way may lead to another one, and only the whole cable bounds it.
- * - Favourable: all at the supply with the highest voltage, the smallest device alone at the end. Rings and further
+ * - Favourable: all at the supply with the highest voltage (of several, as if they had no resistance, as nobody knows
+ *   what each gives), the smallest device alone at the end. Rings and further
  *   supplies may feed it over several ways at once. With N(x) of them at a distance of x from the device, the resistance
  *   to all supplies is at least ∫ r/N dx, and the ways together are no longer than all cable, T ≥ ∫ N dx; so by Cauchy
  *   and Schwarz it is at least r·d²/T.
@@ -70,7 +71,7 @@ export function byLength(
   const lengthM = boundingLengthM(terminals, wholeUa, known);
   const single = terminals.length === 1 ? weakest : withoutLimit(terminals, weakest);
   const low = lengthM === null ? null : solveWith(single, lengthM * known.ohmPerM.most, all);
-  const best = terminals.length === 1 ? strongest : withoutLimit(terminals, strongest);
+  const best = terminals.length === 1 ? strongest : { ...withoutLimit(terminals, strongest), ohm: 0 };
   const high = solveWith(best, leastOhm(known, policy), [
     asLoad(0, wholeUa - smallestUa, policy),
     asLoad(1, smallestUa, policy),
@@ -78,12 +79,12 @@ export function byLength(
   const parts = Array.from({ length: PARTS }, (_, at) => asLoad(at + 1, wholeUa / PARTS, policy));
   const even = solveWith(best, (known.mostM * known.ohmPerM.most) / PARTS, parts, PARTS + 1);
   return {
-    unfavourable: low && lowestAmong(low, 0, 2),
-    favourable: lowestAmong(high, 0, 2),
-    estimate: Array.from({ length: PARTS + 1 }, (_, at) => voltageOf(lowestAmong(even, at, 1))),
+    unfavourable: low && lowestAmong(low, 0, [1]),
+    favourable: lowestAmong(high, 0, [1]),
+    estimate: Array.from({ length: PARTS + 1 }, (_, at) => voltageOf(lowestAmong(even, at, [0]))),
     atSupply: {
-      lowV: low && voltageOf(lowestAmong(low, 0, 1)),
-      highV: voltageOf(lowestAmong(high, 0, 1)),
+      lowV: low && voltageOf(lowestAmong(low, 0, [0])),
+      highV: voltageOf(lowestAmong(high, 0, [0])),
     },
   };
 }

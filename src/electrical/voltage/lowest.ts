@@ -5,14 +5,19 @@ export type Lowest =
   | { readonly v: number; readonly point: number | null }
   | { readonly because: Unsolvable['because'] };
 
-/** @param first node of the segment's first point, of so many */
-export function lowestAmong(solution: Solution, first: number, points: number): Lowest {
+/**
+ * The lowest voltage of some points.
+ * @param first node of the segment's first point
+ * @param points positions in the layout, at least one
+ */
+export function lowestAmong(solution: Solution, first: number, points: Iterable<number>): Lowest {
   if (solution.outcome === 'unsolvable') return { because: solution.because };
-  let point = 0;
-  for (let at = 1; at < points; at++) {
-    if ((solution.voltages[first + at] ?? 0) < (solution.voltages[first + point] ?? 0)) point = at;
+  let lowest: { v: number; point: number | null } = { v: Number.POSITIVE_INFINITY, point: null };
+  for (const point of points) {
+    const v = solution.voltages[first + point] ?? 0;
+    if (v < lowest.v) lowest = { v, point };
   }
-  return { v: solution.voltages[first + point] ?? 0, point };
+  return lowest;
 }
 
 /** The lower of two; no operating point is lower than any. */

@@ -7,10 +7,8 @@ import { type Column, csv, listed } from './csv.js';
  * What to measure at hand-over, a row for each place where a meter is held, with `measured`, `date` and `note` to be
  * filled in by hand; `src/site/measured-list.ts` reads it back.
  *
- * - A current is measured at one supply after the other, so each supply has a row of its own. Where only their sum can be
- *   computed it stands in the first of their rows, and `togetherWith` names the others that it counts in; each of the
- *   rows is filled in. A single value of such a sum is not in the report, so its cells are blank where it was measured
- *   before: blank cells leave a site sheet as it is.
+ * - A current is measured at one supply after the other, so each supply has a row of its own, and one that feeds several
+ *   segments only with the first of them. What the share of one cannot be told of has bounds and no expected value.
  * - A segment without an entry in a site sheet is there as well, so that the list is of use before anybody has written
  *   one: its current is the load that its verdict rests on, within the policy’s `measuredShare`, all devices taken as
  *   connected (`connectedBy` is blank).
@@ -21,10 +19,17 @@ import { type Column, csv, listed } from './csv.js';
  */
 export function formatCsvSiteCheck({ segments, policy }: Pick<Report, 'segments' | 'policy'>): string {
   const context = new Context(segments, policy.values);
-  return csv(
-    COLUMNS,
-    segments.flatMap((segment) => context.rowsOf(segment)),
-  );
+  return csv(COLUMNS, onceEach(segments.flatMap((segment) => context.rowsOf(segment))));
+}
+
+/** A supply is measured once, however many segments it feeds. */
+function onceEach(rows: readonly Row[]): Row[] {
+  const seen = new Set<string>();
+  return rows.filter(({ supplyId, segment: { project, installation } }) => {
+    if (supplyId === null) return true;
+    const key = JSON.stringify([project, installation, supplyId]);
+    return !seen.has(key) && seen.add(key);
+  });
 }
 
 interface Row {
@@ -64,17 +69,17 @@ class Context {
     return segment.onSite === null ? this.#withoutEntry(segment) : this.#withEntry(segment, segment.onSite);
   }
 
-  #withEntry(segment: ReportSegment, { expected, voltages }: NonNullable<ReportSegment['onSite']>): Row[] {
+  #withEntry(segment: ReportSegment, { expected }: NonNullable<ReportSegment['onSite']>): Row[] {
     if (expected === null) return [];
     const { connectedBy, readings } = expected;
-    const rows = readings.flatMap((reading): Row[] => {
-      if (reading.quantity === 'current') {
-        return this.#currents(segment, reading.supplies, reading, reading.measured);
+    return readings.flatMap((reading): Row[] => {
+      const { at, point, measured, low, high, supplies } = reading;
+      if (reading.quantity === 'voltage') {
+        return [{ ...voltageAt(segment, at, point), expected: reading.expected, low, high, measured, connectedBy }];
       }
-      const { at, point, measured, low, high } = reading;
-      return [{ ...voltageAt(segment, at, point), expected: reading.expected, low, high, measured }];
+      if (supplies.length > 1) return []; // each of them has a row
+      return this.#currents(segment, supplies, reading, measured).map((row) => ({ ...row, connectedBy }));
     });
-    return [...rows, ...(voltages === null ? [this.#farEnd(segment)] : [])].map((row) => ({ ...row, connectedBy }));
   }
 
   #withoutEntry(segment: ReportSegment): Row[] {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
-import { planFolding } from '../../../src/electrical/network/folding.js';
+import { foldingOf } from '../../../src/electrical/network/folding.js';
 import { solveLinear } from '../../../src/electrical/network/linear.js';
 import { conductance, draws, type Network, type Solved } from '../../../src/electrical/network/network.js';
 import { solveNetwork } from '../../../src/electrical/network/solve.js';
@@ -134,7 +134,7 @@ describe.each(MAKINGS)('in %s', (_, making) => {
         shunts[at % nodes] = (shunts[at % nodes] as number) - shunt;
         const drawn = new Float64Array(nodes);
         for (const load of loads) drawn[load.node] = 'amps' in load ? load.amps : load.watts;
-        const folded = solveLinear(planFolding(nodes, branches), shunts, drawn);
+        const folded = solveLinear(foldingOf(nodes, branches), shunts, drawn);
         const dense = new CholeskyDecomposition(Matrix.add(laplacian(network), Matrix.diag([...shunts])));
         expect(folded !== null).toBe(dense.isPositiveDefinite());
         if (folded === null) return;
