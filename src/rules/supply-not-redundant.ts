@@ -29,7 +29,9 @@ export const supplyNotRedundant = segmentRule({
     const unsaid = noBoundaries(balance);
     if (unsaid !== null) return unsaid;
     if (onSite === null) return 'whether the segment is critical: no site sheet says so';
-    return onSite.entry.isCritical ? (noRatings(balance) ?? noCircuits(balance, site)) : null;
+    const { isCritical } = onSite.entry;
+    if (isCritical === null) return 'whether the segment is critical: the site sheet does not say';
+    return isCritical ? (noRatings(balance) ?? noCircuits(balance, site)) : null;
   },
   *check(balance, { site }) {
     const { segment, onSite } = balance;
@@ -84,7 +86,10 @@ function noRatings(balance: Balance): string | null {
 function noCircuits(balance: Balance, site: Site | null): string | null {
   if (balance.segment.loads.length === 0 || hasBattery(balance) || weakSupply(balance) !== null) return null;
   const areKnown = suppliesOf(balance).every((supply) => circuitOf(supply, site) !== null);
-  return areKnown ? null : 'the mains circuit of each supply, or a battery that carries them';
+  if (!areKnown) return 'the mains circuit of each supply, or a battery that carries them';
+  return isBatteryOpen(balance) && weakCircuit(balance, site) !== null
+    ? 'how long the battery carries the segment'
+    : null;
 }
 
 function weaknessOf(balance: Balance, site: Site | null): Weakness | null {
@@ -109,14 +114,23 @@ function weakCircuit({ parts }: Balance, site: Site | null): Weakness | null {
   return worst && { of: 'largest mains circuit', ...worst };
 }
 
-/** What is rated on each mains circuit, µA. */
+/**
+ * What is rated on each mains circuit, µA. Boards number their circuits each for itself, so that F1 of one is not F1 of
+ * another; a supply on a board that is not known is taken to be on the one where it weighs most.
+ */
 function byCircuit({ supplies }: Carried, site: Site | null): number[] {
-  const onCircuit = new Map<string | null, number>();
+  const onCircuit = new Map<string | null, Map<string | null, number>>();
   for (const supply of supplies) {
-    const circuit = circuitOf(supply, site);
-    onCircuit.set(circuit, (onCircuit.get(circuit) ?? 0) + (supply.ratingUa ?? 0));
+    const [circuit, board] = [circuitOf(supply, site), boardOf(supply, site)];
+    const boards = onCircuit.get(circuit) ?? new Map<string | null, number>();
+    boards.set(board, (boards.get(board) ?? 0) + (supply.ratingUa ?? 0));
+    onCircuit.set(circuit, boards);
   }
-  return [...onCircuit.values()];
+  return [...onCircuit.values()].flatMap((boards) => {
+    const unknownUa = boards.get(null) ?? 0;
+    const known = [...boards].flatMap(([board, ua]) => (board === null ? [] : [ua])).sort((a, b) => b - a);
+    return [(known[0] ?? 0) + unknownUa, ...known.slice(1)];
+  });
 }
 
 interface Left {
@@ -135,15 +149,29 @@ function suppliesOf({ parts }: Balance): Supply[] {
   return [...new Set(parts.flatMap(({ supplies }) => supplies))];
 }
 
-/** Names of circuits are typed by hand. */
 function circuitOf({ device }: Supply, site: Site | null): string | null {
-  return site?.supplies.get(device.id)?.mainsCircuit?.trim().toLowerCase() || null;
+  return plainName(site?.supplies.get(device.id)?.mainsCircuit);
+}
+
+function boardOf({ device }: Supply, site: Site | null): string | null {
+  return plainName(site?.supplies.get(device.id)?.board);
+}
+
+/** Names of circuits and boards are typed by hand. */
+function plainName(name: string | null | undefined): string | null {
+  return name?.trim().toLowerCase() || null;
 }
 
 function withoutGreatest(ratingsUa: readonly number[]): number {
   return sum(ratingsUa) - greatest(ratingsUa);
 }
 
+/** One that holds the wanted time. */
 function hasBattery({ onSite }: Balance): boolean {
-  return onSite?.entry.holdUp?.battery != null;
+  return onSite?.entry.holdUp?.battery != null && onSite.holdUp?.holds === true;
+}
+
+/** There is one, but not enough is known of it to tell whether it holds. */
+function isBatteryOpen({ onSite }: Balance): boolean {
+  return onSite?.entry.holdUp?.battery != null && onSite.holdUp?.holds === null;
 }

@@ -146,10 +146,10 @@ segments:
     expect(
       segments.map(({ segment, critical, measured }) => [segment, critical, measured?.voltages[0]?.voltage]),
     ).toEqual([
-      ['1.1', false, 21],
+      ['1.1', undefined, 21],
       ['S-2', true, 24],
-      ['S-3', false, 25],
-      ['1.4', false, 26],
+      ['S-3', undefined, 25],
+      ['1.4', undefined, 26],
     ]);
   });
 
