@@ -15,7 +15,7 @@ export class DocumentError extends Error {
 export type Shown = (text: string, path: readonly PropertyKey[]) => string;
 
 /** So many faults are told of; whoever has more of them mends these first. */
-const MOST_FAULTS = 20;
+export const MOST_FAULTS = 20;
 
 /**
  * What a text in YAML or JSON says; nothing at all is an empty mapping.
@@ -96,13 +96,16 @@ function faultsOf(issue: z.core.$ZodIssue, given: unknown, shown: Shown): string
   if (issue.code === 'unrecognized_keys') {
     return issue.keys.map((key) => `${where}: there is no key ${shown(key, issue.path)}; this is ${issue.message}`);
   }
-  return [`${where}: ${valueAt(issue.path, given, shown)} is not allowed; it takes ${issue.message}`];
+  return [`${where}: ${valueAt(issue, given, shown)} is not allowed; it takes ${issue.message}`];
 }
 
-function valueAt(path: readonly PropertyKey[], given: unknown, shown: Shown): string {
+/** A number where a text is wanted is called one: in quotation marks it would look like the text that is missing. */
+function valueAt(issue: z.core.$ZodIssue, given: unknown, shown: Shown): string {
+  const { path } = issue;
   let found = given;
   for (const step of path) found = (found as Record<PropertyKey, unknown> | null | undefined)?.[step];
   if (found === undefined) return 'nothing';
   if (typeof found === 'object' && found !== null) return Array.isArray(found) ? 'a list' : 'a mapping';
-  return shown(String(found), path);
+  const isNoText = typeof found === 'number' && issue.code === 'invalid_type' && issue.expected === 'string';
+  return isNoText ? `the number ${found}` : shown(String(found), path);
 }

@@ -94,7 +94,7 @@ class Balancer {
     const load = this.#loadOf(segment);
     const capacity = capacityOf(segment.supplies);
     const isTangled = group.supplies.length > MOST_SHARED_SUPPLIES && group.segments.length > 1;
-    const feed: Feed = { segment, capacity, isUnknown: isTangled || isFedThroughChoke(segment) };
+    const feed: Feed = { segment, capacity, isUnknown: isTangled || isFedFromElsewhere(segment) };
     const carried = this.#carried(feed, group);
     const verdict = verdictOf(feed, carried, ({ totalUa }) => totalUa, policy);
     const judged = this.#worst(carried);
@@ -173,9 +173,9 @@ class Balancer {
   }
 }
 
-/** A choke feeds the segment, but the supply that it belongs to is not known. */
-function isFedThroughChoke({ chokes, supplies }: Segment): boolean {
-  return chokes.length > 0 && supplies.length === 0;
+/** A choke feeds the segment, but the supply that it belongs to is not known; or the supply that the sheet names is gone. */
+function isFedFromElsewhere({ chokes, supplies, feed }: Segment): boolean {
+  return feed === 'unknown' || (chokes.length > 0 && supplies.length === 0);
 }
 
 function breakEven({ totalUa, byOrigin, assumedItems }: LoadSum, boundUa: number | null): number | null {

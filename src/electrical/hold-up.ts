@@ -14,15 +14,19 @@ export interface HoldUpFigures {
   readonly wantedHours: number;
   readonly busA: number;
   readonly busV: number;
-  /** Drawn from the battery for the load, without what comes at the end; null without a battery. */
-  readonly batteryA: number | null;
-  /** Capacity for the wanted hours and what comes at their end; null without a battery, as its voltage is not known. */
-  readonly neededAh: number | null;
-  /** How long the battery gives the load and, after it, what comes at the end; null without one, or if nothing is drawn. */
+  /** Of the battery, V; assumed where none is given. */
+  readonly batteryV: number;
+  /** Drawn from the battery for the load, without what comes at the end. */
+  readonly batteryA: number;
+  /** Capacity for the wanted hours and what comes at their end. */
+  readonly neededAh: number;
+  /** Of the given battery; null where none is given, or not its capacity. */
+  readonly capacityAh: number | null;
+  /** How long it gives the load and, after it, what comes at the end; null without its capacity, or if nothing is drawn. */
   readonly lastsHours: number | null;
-  /** Its capacity is what is needed, and it lasts as long as wanted; null without one, or if it is too cold to tell. */
+  /** Its capacity is what is needed, and it lasts as long as wanted; null without it, or if it is too cold to tell. */
   readonly holds: boolean | null;
-  readonly factors: HoldUpFactors | null;
+  readonly factors: HoldUpFactors;
   /** What the sheet does not say and was taken instead, in words with its source. */
   readonly assumed: readonly string[];
   /** What the figures were made with, in words with its source. */
@@ -42,7 +46,18 @@ const CAUTION =
   'To back up the bus alone rarely helps unless what it switches is backed up as well (common practice, no source).';
 
 /** Taken where the sheet says nothing; {@link assumptionsOf} tells where each is from. */
-const DEFAULTS = { efficiency: 0.85, ownA: 0, celsius: 25, peukert: 1.2, ratedHours: 20 } as const;
+const DEFAULTS = { efficiency: 0.85, ownA: 0, celsius: 25, peukert: 1.2, ratedHours: 20, voltageV: 12 } as const;
+
+/** What is known of a battery that the sheet does not give. */
+const NO_BATTERY: Battery = {
+  capacityAh: null,
+  voltageV: DEFAULTS.voltageV,
+  efficiency: null,
+  ownA: null,
+  temperatureC: null,
+  peukert: null,
+  ratedHours: null,
+};
 
 const UA_PER_A = 1_000_000;
 
@@ -57,14 +72,8 @@ const ROUNDING = 1e-9;
  */
 export function holdUpOf(holdUp: HoldUp, busUa: number, busV: number): HoldUpFigures {
   const busA = busUa / UA_PER_A;
-  const wanted = { wantedHours: holdUp.hours, busA, busV, caution: CAUTION };
-  const { battery, peak } = holdUp;
-  if (battery === null) {
-    return {
-      ...wanted,
-      ...{ batteryA: null, neededAh: null, lastsHours: null, holds: null, factors: null, assumed: [], methods: [] },
-    };
-  }
+  const { peak } = holdUp;
+  const battery = holdUp.battery ?? NO_BATTERY;
   const factors = factorsOf(battery);
   const path = { voltageV: battery.voltageV, efficiency: factors.efficiency, ownA: battery.ownA ?? DEFAULTS.ownA };
   const batteryA = batteryCurrentA(busA, busV, path);
@@ -74,19 +83,25 @@ export function holdUpOf(holdUp: HoldUp, busUa: number, busV: number): HoldUpFig
   };
   const published = neededCapacity({ hours: holdUp.hours, batteryA }, atEnd);
   const neededAh = published.ah * factors.temperature;
-  const hours = lastsHoursOf(battery, factors, batteryA, atEnd);
-  const holds = reaches(battery.capacityAh, neededAh) && reaches(hours, holdUp.hours);
+  const { capacityAh } = battery;
+  const hours = capacityAh === null ? null : lastsHoursOf(capacityAh, factors, batteryA, atEnd);
+  const holds =
+    capacityAh === null || hours === null ? null : reaches(capacityAh, neededAh) && reaches(hours, holdUp.hours);
   return {
-    ...wanted,
+    ...{ wantedHours: holdUp.hours, busA, busV, caution: CAUTION },
+    batteryV: battery.voltageV,
     batteryA,
     neededAh,
-    lastsHours: Number.isFinite(hours) ? hours : null,
+    capacityAh,
+    lastsHours: hours !== null && Number.isFinite(hours) ? hours : null,
     holds: holds && isTooCold(battery) ? null : holds,
     factors,
-    assumed: assumptionsOf(battery),
-    methods: methodsOf(published),
+    assumed: [...(holdUp.battery === null ? [NO_BATTERY_TEXT] : []), ...assumptionsOf(battery)],
+    methods: methodsOf(published, capacityAh !== null),
   };
 }
+
+const NO_BATTERY_TEXT = `a battery of ${DEFAULTS.voltageV} V, as none is given (common practice, no source)`;
 
 function factorsOf(battery: Battery): HoldUpFactors {
   return {
@@ -98,10 +113,10 @@ function factorsOf(battery: Battery): HoldUpFactors {
   };
 }
 
-function lastsHoursOf(battery: Battery, factors: HoldUpFactors, batteryA: number, atEnd: Stretch | null): number {
+function lastsHoursOf(ah: number, factors: HoldUpFactors, batteryA: number, atEnd: Stretch | null): number {
   const { ageing, temperature, peukert, ratedHours } = factors;
   return hoursBefore(batteryA, atEnd, {
-    capacityAh: battery.capacityAh / ageing / temperature,
+    capacityAh: ah / ageing / temperature,
     ratedHours,
     peukert,
   });
@@ -133,6 +148,7 @@ function assumptionsOf(battery: Battery): string[] {
       `correction below ${COLDEST_C} °C continued in a straight line (derived here): at least so much, likely more`,
     );
   }
+  if (battery.capacityAh === null) return assumed;
   if (battery.peukert === null) {
     assumed.push(`Peukert’s exponent ${peukert} (handbooks give 1.1–1.3 for lead-acid; from memory, not confirmed)`);
   }
@@ -142,14 +158,16 @@ function assumptionsOf(battery: Battery): string[] {
   return assumed;
 }
 
-function methodsOf({ highLoadFactor }: NeededCapacity): string[] {
+function methodsOf({ highLoadFactor }: NeededCapacity, hasHours: boolean): string[] {
   const factor =
     highLoadFactor === null ? 'no load at the end' : `D = ${highLoadFactor}, which ${decisionOn(highLoadFactor)}`;
+  const hours =
+    'hours: Peukert’s law t = H·(C/(I·H))^k (handbook) on the capacity divided by 1.25 for ageing and by the correction; ' +
+    'no more than the rated capacity is credited to a lower current, and the load at the end takes its share (derived here)';
   return [
     'battery current: I = I_bus·V_bus/(η·V_battery) + own consumption (derived here)',
     `needed capacity: C = 1.25·(T1·I1 + D·T2·I2), ${factor} (BS 5839-1 Annex), times the correction for temperature`,
-    'hours: Peukert’s law t = H·(C/(I·H))^k (handbook) on the capacity divided by 1.25 for ageing and by the correction; ' +
-      'no more than the rated capacity is credited to a lower current, and the load at the end takes its share (derived here)',
+    ...(hasHours ? [hours] : []),
     'temperature: cell-size correction of IEEE 485 (from memory, not confirmed), linear between its points, no credit above 25 °C',
   ];
 }

@@ -101,6 +101,11 @@ export interface Medium {
   readonly isKnown: boolean;
 }
 
+export const FEEDS = ['own', 'stated', 'unknown'] as const;
+
+/** From whom it is known which supplies feed a segment. */
+export type Feed = (typeof FEEDS)[number];
+
 /** The smallest thing that a supply feeds: galvanically one piece of bus. */
 export interface Segment {
   readonly id: string;
@@ -116,8 +121,11 @@ export interface Segment {
   readonly loads: readonly Load[];
   /** What feeds it: what stands here, or, once a site sheet says so, what that names, wherever it stands. */
   readonly supplies: readonly Supply[];
-  /** Whether {@link supplies} are those that stand here, or those that a site sheet states. */
-  readonly feed: 'own' | 'stated';
+  /**
+   * Whether {@link supplies} are those that stand here, or those that a site sheet states; unknown where it states one
+   * that is gone: then there are none in the list.
+   */
+  readonly feed: Feed;
   readonly chokes: readonly Device[];
   /** Line of the installation's part. */
   readonly sourceLine: number;
@@ -176,13 +184,18 @@ export function isBesideSegments({ id, line }: Pick<Segment, 'id' | 'line'>): bo
   return id === line.id && line.segments.length > 1;
 }
 
-/** How many supplies and chokes may feed a segment: its own, and those beside the segments; to these, all of the line. */
+/**
+ * How many supplies and chokes may feed a segment: its own, and those beside the segments; to these, all of the line. A
+ * feed that is not known is one.
+ */
 export function possibleFeeds(segment: Segment): number {
   const { line } = segment;
   const last = line.segments.at(-1); // where anything stands beside the segments, it is the last of the line
   const beside = last !== undefined && isBesideSegments(last) ? [last] : [];
   const sources = isBesideSegments(segment) ? line.segments : [segment, ...beside];
-  return sum(sources.map(({ supplies, chokes }) => supplies.length + chokes.length));
+  return sum(
+    sources.map(({ supplies, chokes, feed }) => supplies.length + chokes.length + (feed === 'unknown' ? 1 : 0)),
+  );
 }
 
 /** What a person calls a device: its address, else its name, else its id. */

@@ -37,8 +37,8 @@ export interface AuditedArchive {
 /** Puts the report together; figures and findings are taken over as they are. */
 export function buildReport(audited: AuditedArchive): Report {
   const { projects, installations, policy, rules } = audited;
-  const segments = installations.flatMap(({ context: { balances, project, installation } }) =>
-    balances.map((balance) => reportSegment(balance, project.id, installation.number)),
+  const segments = installations.flatMap(({ context: { balances, project, installation, site } }) =>
+    balances.map((balance) => reportSegment(balance, { project: project.id, installation: installation.number, site })),
   );
   const findings = worstFirst(
     installations.flatMap((installation) => reportFindings(installation, projects.length > 1, policy)),

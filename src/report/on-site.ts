@@ -58,12 +58,15 @@ function becauseOf(lowest: Lowest | null): string | null {
 }
 
 function reportHoldUp(figures: NonNullable<OnSite['holdUp']>): ReportOnSite['holdUp'] {
-  const { wantedHours, busA, batteryA, neededAh, lastsHours, holds, factors, assumed, methods, caution } = figures;
+  const { wantedHours, busA, batteryA, batteryV, neededAh, capacityAh, lastsHours, holds } = figures;
+  const { factors, assumed, methods, caution } = figures;
   return {
     wantedHours,
     busMa: Math.round(busA * 1e6) / 1000,
-    batteryMa: batteryA === null ? null : Math.ceil(batteryA * 1000),
-    neededAh: neededAh === null ? null : Math.ceil(neededAh * 100) / 100,
+    batteryV,
+    batteryMa: Math.ceil(batteryA * 1000),
+    neededAh: Math.ceil(neededAh * 100) / 100,
+    capacityAh,
     lastsHours: lastsHours === null ? null : Math.floor(lastsHours * 100) / 100,
     holds,
     factors,

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { VERDICTS } from '../electrical/verdict.js';
+import { FEEDS } from '../plant/plant.js';
 import { BASES } from '../policy/basis.js';
 import { BUILT_IN_NAMES, policySchema, SEVERITIES } from '../policy/policy.js';
 import { NAMED_ON_SITE, onSiteSchema } from './site-shape.js';
@@ -88,10 +89,14 @@ export const segmentSchema = z.object({
         orderNumber: z.string().nullable(),
         ratedMa: maOrNull,
         kind: z.enum(['plain', 'reporting']),
+        board: z.string().nullable().describe('from the site sheet; null where it does not say'),
+        mainsCircuit: z.string().nullable().describe('from the site sheet; null where it does not say'),
       }),
     ),
     chokes: z.array(z.string()),
-    feed: z.enum(['own', 'stated']).describe('by the supplies that stand here, or by those that the site sheet states'),
+    feed: z
+      .enum(FEEDS)
+      .describe('by the supplies that stand here, or by those that the site sheet states; unknown where one is gone'),
     shared: z
       .object({
         with: z.array(z.string()).describe('ids of the other segments that the supplies feed'),

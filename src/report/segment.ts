@@ -1,12 +1,22 @@
 import type { Balance } from '../electrical/balance.js';
 import type { Device, Load, Medium, Segment, Supply } from '../plant/plant.js';
 import { segmentLabel } from '../plant/plant.js';
+import type { Site } from '../site/site.js';
 import { toMa, toMaOrNull } from '../units.js';
 import { reportOnSite } from './on-site.js';
 import type { ReportDevice, ReportSegment } from './report.js';
 
+/** Of what a segment is, and what is known of it from outside the archive. */
+interface Around {
+  /** Id. */
+  readonly project: string;
+  /** Number. */
+  readonly installation: number;
+  readonly site: Site | null;
+}
+
 /** A segment as the report shows it. */
-export function reportSegment(balance: Balance, project: string, installation: number): ReportSegment {
+export function reportSegment(balance: Balance, { project, installation, site }: Around): ReportSegment {
   const { segment, capacity, fanIn } = balance;
   return {
     id: segment.id,
@@ -21,7 +31,7 @@ export function reportSegment(balance: Balance, project: string, installation: n
     boundariesKnown: segment.boundariesKnown,
     verdict: balance.verdict,
     load: reportLoad(balance),
-    supply: reportSupplies(balance),
+    supply: reportSupplies(balance, site),
     utilisation: balance.utilisation,
     headroomMa: toMaOrNull(balance.headroomUa),
     roomForDevices: balance.roomForDevices,
@@ -67,7 +77,7 @@ function reportLoad({ segment, load, growth }: Balance): ReportSegment['load'] {
   };
 }
 
-function reportSupplies(balance: Balance): ReportSegment['supply'] {
+function reportSupplies(balance: Balance, site: Site | null): ReportSegment['supply'] {
   const { segment, capacity, targetUa } = balance;
   return {
     ratedMa: toMa(capacity.ratedUa),
@@ -76,7 +86,7 @@ function reportSupplies(balance: Balance): ReportSegment['supply'] {
     capacityWithoutLargestMa: toMaOrNull(segment.boundariesKnown ? capacity.withoutLargestUa : null),
     targetMa: toMaOrNull(targetUa),
     shortCircuitMa: toMa(capacity.shortCircuitUa),
-    units: segment.supplies.map(reportSupply),
+    units: segment.supplies.map((supply) => reportSupply(supply, site)),
     chokes: segment.chokes.map(({ id }) => id),
     feed: segment.feed,
     shared: reportShared(balance),
@@ -94,7 +104,11 @@ function reportShared({ sharesWith, judged }: Balance): ReportSegment['supply'][
   };
 }
 
-function reportSupply({ device, ratingUa, isReporting }: Supply): ReportSegment['supply']['units'][number] {
+function reportSupply(
+  { device, ratingUa, isReporting }: Supply,
+  site: Site | null,
+): ReportSegment['supply']['units'][number] {
+  const said = site?.supplies.get(device.id);
   return {
     id: device.id,
     name: device.name,
@@ -102,6 +116,8 @@ function reportSupply({ device, ratingUa, isReporting }: Supply): ReportSegment[
     orderNumber: device.product?.orderNumber ?? null,
     ratedMa: toMaOrNull(ratingUa),
     kind: isReporting ? 'reporting' : 'plain',
+    board: said?.board ?? null,
+    mainsCircuit: said?.mainsCircuit ?? null,
   };
 }
 

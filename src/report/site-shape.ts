@@ -47,19 +47,22 @@ const voltagesSchema = z.object({
 const holdUpSchema = z.object({
   wantedHours: z.number(),
   busMa: z.number().describe('what all that the supplies carry draws, mA'),
-  batteryMa: z.number().nullable().describe('drawn from the battery, mA; null without one'),
-  neededAh: z.number().nullable().describe('capacity for the wanted hours, Ah'),
-  lastsHours: z.number().nullable().describe('how long the given battery lasts'),
-  holds: z.boolean().nullable(),
-  factors: z
-    .object({
-      ageing: z.number(),
-      temperature: z.number(),
-      efficiency: z.number(),
-      peukert: z.number(),
-      ratedHours: z.number(),
-    })
-    .nullable(),
+  batteryV: z.number().describe('voltage of the battery, V'),
+  batteryMa: z.number().describe('drawn from the battery, mA'),
+  neededAh: z.number().describe('capacity for the wanted hours, Ah'),
+  capacityAh: z.number().nullable().describe('of the given battery; null where none is given'),
+  lastsHours: z
+    .number()
+    .nullable()
+    .describe('how long the given battery lasts; null without its capacity, or if nothing is drawn'),
+  holds: z.boolean().nullable().describe('null without its capacity, or if it is too cold to tell'),
+  factors: z.object({
+    ageing: z.number(),
+    temperature: z.number(),
+    efficiency: z.number(),
+    peukert: z.number(),
+    ratedHours: z.number(),
+  }),
   assumed: z.array(z.string()),
   methods: z.array(z.string()),
   caution: z.string(),
@@ -118,8 +121,8 @@ const diagnosisSchema = z.object({
 /** What the site sheet adds to a segment. */
 export const onSiteSchema = z.object({
   entry: z.string().describe('where the site sheet says it'),
-  critical: z.boolean(),
-  monitoring: z.boolean(),
+  critical: z.boolean().nullable().describe('null where the sheet does not say'),
+  monitoring: z.boolean().nullable().describe('null where the sheet does not say'),
   cable: z.object({
     totalM: boundsSchema.describe('all cable'),
     supplyToDeviceM: boundsSchema.describe('greatest distance of a device from its nearest supply'),

@@ -20,18 +20,17 @@ export const holdUpTooShort = segmentRule({
     const unsaid = noBoundaries(balance);
     if (unsaid !== null) return unsaid;
     if (onSite === null) return 'whether a hold-up time is wanted: no site sheet says so';
-    if (onSite.holdUp === null) return null;
-    if (onSite.entry.holdUp?.battery == null) return 'a battery';
-    if (onSite.holdUp.holds === null) return `how much the battery gives below ${COLDEST_C} °C`;
-    return onSite.holdUp.holds && balance.isFeedUnknown ? 'the supply that feeds the segment is not known' : null;
+    return onSite.holdUp === null
+      ? 'whether a hold-up time is wanted: the site sheet does not say'
+      : openHoldUp(onSite.holdUp, balance.isFeedUnknown);
   },
   *check(balance) {
     const { segment, onSite, judged } = balance;
-    const givenAh = onSite?.entry.holdUp?.battery?.capacityAh;
-    if (onSite?.holdUp?.holds !== false || givenAh === undefined) return;
-    const { holdUp } = onSite;
+    const holdUp = onSite?.holdUp;
+    const givenAh = holdUp?.capacityAh;
+    if (holdUp?.holds !== false || givenAh == null) return;
     const lastsHours = holdUp.lastsHours === null ? null : roundedDown(holdUp.lastsHours);
-    const neededAh = roundedUp(holdUp.neededAh ?? 0);
+    const neededAh = roundedUp(holdUp.neededAh);
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
@@ -44,7 +43,7 @@ export const holdUpTooShort = segmentRule({
         wantedHours: holdUp.wantedHours,
         neededAh,
         givenAh,
-        hasPeak: onSite.entry.holdUp?.peak != null,
+        hasPeak: onSite?.entry.holdUp?.peak != null,
         methods: holdUp.methods,
         assumed: holdUp.assumed,
         caution: holdUp.caution,
@@ -56,6 +55,16 @@ export const holdUpTooShort = segmentRule({
   advice: (f) =>
     `Fit a battery of ${f.neededAh} Ah or more and give it in the site sheet, as it has to last the time as well; or take load off the segment. ${f.caution}`,
 });
+
+/** What is missing to tell whether it holds; a battery that does not is found whatever is missing. */
+function openHoldUp({ holds, capacityAh, neededAh, batteryV }: HoldUpFigures, isFeedUnknown: boolean): string | null {
+  if (holds === false) return null;
+  if (isFeedUnknown) return 'the supply that feeds the segment is not known';
+  if (capacityAh === null) {
+    return `the capacity of a battery: ${roundedUp(neededAh)} Ah at ${batteryV} V are needed`;
+  }
+  return holds === null ? `how much the battery gives below ${COLDEST_C} °C` : null;
+}
 
 interface Shown {
   readonly lastsHours: number | null;

@@ -1,6 +1,6 @@
-import { deviceLabel, isBesideSegments, type Segment, segmentLabel } from '../plant/plant.js';
+import { type Device, deviceLabel, isBesideSegments, type Role, type Segment, segmentLabel } from '../plant/plant.js';
 import { loadFacts, noPower, restsOn } from './judged.js';
-import { segmentRule } from './rule.js';
+import { type Measure, segmentRule } from './rule.js';
 import { count, list, segmentSubject } from './words.js';
 
 export const segmentBoundariesUnknown = segmentRule({
@@ -20,19 +20,14 @@ export const segmentBoundariesUnknown = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
-      measure: {
-        quantity: 'participants on no known segment',
-        unit: 'participants',
-        value: segment.loads.length,
-        limit: 0,
-        holds: 'at most',
-      },
+      measure: measureOf(segment),
       restsOn: restsOn(balance),
       facts: {
         ...loadFacts(balance),
         segment: segmentLabel(segment),
         line: segment.line.address,
         cause: causeOf(segment),
+        stray: strayOf(segment).map(deviceLabel),
         repeaters: segment.devices.filter(({ joins }) => joins === 'other segment').map(deviceLabel),
         supplies: segment.supplies.length,
       },
@@ -40,10 +35,10 @@ export const segmentBoundariesUnknown = segmentRule({
   },
   message: (f) => {
     if (f.cause === 'beside the segments') {
-      return `${count(f.items, 'participant')} ${f.items === 1 ? 'stands' : 'stand'} on line ${f.line} itself, beside its segments; which segment they are on is not known.`;
+      return `${count(f.items, 'participant')} ${f.items === 1 ? 'stands' : 'stand'} on line ${f.line} itself, beside its segments: ${list(f.stray)}; which segment they are on is not known.`;
     }
     if (f.cause === 'devices beside') {
-      return `Devices stand on line ${f.line} itself, beside its segments; what of them is on line ${f.segment} is not known, so neither is its balance.`;
+      return `On line ${f.line} itself, beside its segments, ${f.stray.length === 1 ? 'stands' : 'stand'} ${list(f.stray)}; what of that is on line ${f.segment} is not known, so neither is its balance.`;
     }
     return `${count(f.repeaters.length, 'repeater')} (${list(f.repeaters)}) ${f.repeaters.length === 1 ? 'cuts' : 'cut'} line ${f.segment} into electrical segments; the export does not say on which of them its ${count(f.items, 'participant')} and ${count(f.supplies, 'supply', 'supplies')} stand.`;
   },
@@ -55,4 +50,23 @@ export const segmentBoundariesUnknown = segmentRule({
 function causeOf(segment: Segment): 'repeaters' | 'beside the segments' | 'devices beside' {
   if (isBesideSegments(segment)) return 'beside the segments';
   return segment.line.segments.length > 1 ? 'devices beside' : 'repeaters';
+}
+
+/** What stands on the line itself and could change the balance of any of its segments. */
+function strayOf({ line }: Segment): Device[] {
+  const beside = line.segments.filter(isBesideSegments).flatMap(({ devices }) => devices);
+  return beside.filter(({ participates, role }) => participates || FEEDING.includes(role));
+}
+
+const FEEDING: readonly Role[] = ['supply', 'supply and coupler', 'choke'];
+
+/** Of a segment whose own devices are placed, it is those beside it that are not. */
+function measureOf(segment: Segment): Measure {
+  const holds = 'at most';
+  if (causeOf(segment) === 'devices beside') {
+    const value = strayOf(segment).length;
+    return { quantity: 'devices beside the segments', unit: 'devices', value, limit: 0, holds };
+  }
+  const value = segment.loads.length;
+  return { quantity: 'participants on no known segment', unit: 'participants', value, limit: 0, holds };
 }

@@ -29,13 +29,13 @@ export const siteSheetStale = installationRule({
         restsOn: 'declared',
         facts: {
           segment: label,
-          names: names.map(({ place, kind, name, nearest }) => ({ place, kind, name, nearest })),
+          names: names.map(({ place, kind, name, nearest, now }) => ({ place, kind, name, nearest, now })),
         },
       };
     }
   },
   message: (f) =>
-    `The site sheet${f.segment === null ? '' : ` for line ${f.segment}`} names ${list(f.names.map(({ kind, name }) => `the ${kind} ${name}`))}, which the archive does not have; what it says of ${f.names.length === 1 ? 'it' : 'them'} is not applied.`,
+    `The site sheet${f.segment === null ? '' : ` for line ${f.segment}`} names ${list(f.names.map(({ kind, name, now }) => `the ${kind} ${name}${now === null ? '' : ` (it is ${now})`}`))}, which the archive does not have${f.names.some(({ now }) => now !== null) ? ' there' : ''}; what it says of ${f.names.length === 1 ? 'it' : 'them'} is not applied.`,
   advice: (f) =>
     `Correct or remove ${list(f.names.map(({ place, nearest }) => (nearest.length === 0 ? place : `${place} (nearest: ${list(nearest)})`)))}, then write the digest of this archive into the sheet (archive).`,
 });

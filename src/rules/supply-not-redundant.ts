@@ -32,7 +32,9 @@ export const supplyNotRedundant = segmentRule({
     const unsaid = noBoundaries(balance);
     if (unsaid !== null) return unsaid;
     if (onSite === null) return 'whether the segment is critical: no site sheet says so';
-    return onSite.entry.isCritical ? (noRatings(balance) ?? noCircuits(balance, context)) : null;
+    const { isCritical } = onSite.entry;
+    if (isCritical === null) return 'whether the segment is critical: the site sheet does not say';
+    return isCritical ? (noRatings(balance) ?? noCircuits(balance, context)) : null;
   },
   *check(balance, context) {
     const { segment, onSite } = balance;
@@ -96,7 +98,9 @@ function noCircuits(balance: Balance, context: RuleContext): string | null {
   if (balance.segment.loads.length === 0 || hasBattery(balance)) return null;
   if (worstFailure(balance, context, eachAlone(suppliesOf(balance))) !== null) return null;
   const areKnown = suppliesOf(balance).every((supply) => circuitOf(supply, context.site) !== null);
-  return areKnown ? null : 'the mains circuit of each supply, or a battery that carries them';
+  if (!areKnown) return 'the mains circuit of each supply, or a battery that carries them';
+  const isOpen = isBatteryOpen(balance) && weakCircuit(balance, context) !== null;
+  return isOpen ? 'how long the battery carries the segment' : null;
 }
 
 function weaknessOf(balance: Balance, context: RuleContext): Weakness | null {
@@ -104,9 +108,13 @@ function weaknessOf(balance: Balance, context: RuleContext): Weakness | null {
   if (segment.loads.length === 0) return null;
   const bySupply = worstFailure(balance, context, eachAlone(suppliesOf(balance)));
   if (bySupply !== null) return { of: 'supply', ...bySupply };
-  if (hasBattery(balance)) return null;
-  const own = byCircuit(segment.supplies, context.site);
-  if (own.length === 1) return { of: 'only mains circuit' };
+  return hasBattery(balance) ? null : weakCircuit(balance, context);
+}
+
+function weakCircuit(balance: Balance, context: RuleContext): Weakness | null {
+  const { supplies } = balance.segment;
+  const isSingle = byCircuit(supplies, context.site).some((failed) => failed.length === supplies.length);
+  if (isSingle) return { of: 'only mains circuit' };
   const worst = worstFailure(balance, context, byCircuit(suppliesOf(balance), context.site));
   return worst && { of: 'mains circuit', ...worst };
 }
@@ -134,13 +142,23 @@ function eachAlone(supplies: readonly Supply[]): Supply[][] {
   return supplies.map((supply) => [supply]);
 }
 
+/**
+ * What fails with each mains circuit. Boards number their circuits each for itself, so that F1 of one is not F1 of
+ * another; a supply on a board that is not known may be on any, and is taken to fail with each.
+ */
 function byCircuit(supplies: readonly Supply[], site: Site | null): Supply[][] {
-  const onCircuit = new Map<string | null, Supply[]>();
+  const circuits = new Map<string | null, Map<string | null, Supply[]>>();
   for (const supply of supplies) {
-    const circuit = circuitOf(supply, site);
-    onCircuit.set(circuit, [...(onCircuit.get(circuit) ?? []), supply]);
+    const [circuit, board] = [circuitOf(supply, site), boardOf(supply, site)];
+    const boards = circuits.get(circuit) ?? new Map<string | null, Supply[]>();
+    boards.set(board, [...(boards.get(board) ?? []), supply]);
+    circuits.set(circuit, boards);
   }
-  return [...onCircuit.values()];
+  return [...circuits.values()].flatMap((boards) => {
+    const somewhere = boards.get(null) ?? [];
+    const known = [...boards].flatMap(([board, own]) => (board === null ? [] : [[...own, ...somewhere]]));
+    return known.length > 0 ? known : [somewhere];
+  });
 }
 
 /** All that feed the segment or what shares supplies with it, each once. */
@@ -149,11 +167,25 @@ function suppliesOf({ segment, sharesWith }: Balance): Supply[] {
   return [...new Map(all.map((one) => [one.device.id, one])).values()];
 }
 
-/** Names of circuits are typed by hand. */
 function circuitOf({ device }: Supply, site: Site | null): string | null {
-  return site?.supplies.get(device.id)?.mainsCircuit?.trim().toLowerCase() || null;
+  return plainName(site?.supplies.get(device.id)?.mainsCircuit);
 }
 
+function boardOf({ device }: Supply, site: Site | null): string | null {
+  return plainName(site?.supplies.get(device.id)?.board);
+}
+
+/** Names of circuits and boards are typed by hand. */
+function plainName(name: string | null | undefined): string | null {
+  return name?.trim().toLowerCase() || null;
+}
+
+/** One that holds the wanted time. */
 function hasBattery({ onSite }: Balance): boolean {
-  return onSite?.entry.holdUp?.battery != null;
+  return onSite?.entry.holdUp?.battery != null && onSite.holdUp?.holds === true;
+}
+
+/** There is one, but not enough is known of it to tell whether it holds. */
+function isBatteryOpen({ onSite }: Balance): boolean {
+  return onSite?.entry.holdUp?.battery != null && onSite.holdUp?.holds === null;
 }

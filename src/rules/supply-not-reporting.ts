@@ -18,7 +18,9 @@ export const supplyNotReporting = segmentRule({
     const unsaid = noBoundaries(balance);
     if (unsaid !== null) return unsaid;
     if (onSite === null) return 'whether its supplies have to report: no site sheet says so';
-    return onSite.entry.wantsReporting ? noSupply(balance) : null;
+    const { wantsReporting } = onSite.entry;
+    if (wantsReporting === null) return 'whether its supplies have to report: the site sheet does not say';
+    return wantsReporting ? noSupply(balance) : null;
   },
   *check({ segment, onSite }) {
     const { supplies } = segment;

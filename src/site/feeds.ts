@@ -1,7 +1,7 @@
 import type { Installation, Line, Project, Segment, Supply } from '../plant/plant.js';
 
-/** Which supplies feed a segment, where the sheet says so. */
-export type Feeds = ReadonlyMap<Segment, readonly Supply[]>;
+/** Which supplies feed a segment, where the sheet says so; null where one that it names is gone. */
+export type Feeds = ReadonlyMap<Segment, readonly Supply[] | null>;
 
 /** The plant with the supplies that the sheet names for segments, and where each segment of before is in it. */
 export interface FedPlant {
@@ -15,16 +15,17 @@ interface LoadLine extends Line {
   readonly segments: Segment[];
 }
 
-/** A segment with a stated feed has the supplies of that, wherever they stand, and no other; the rest stay as they are. */
+/**
+ * A segment with a stated feed has the supplies of that, wherever they stand, and no other; the rest stay as they are.
+ * Where a stated supply is gone, nobody knows what took its place, and what stands there is no better answer.
+ */
 export function withFeeds(projects: readonly Project[], feeds: Feeds): FedPlant {
   const segmentOf = new Map<Segment, Segment>();
   const installationOf = new Map<Installation, Installation>();
   const lineOf = (before: Line): Line => {
     const line: LoadLine = { ...before, segments: [] };
     for (const segment of before.segments) {
-      const stated = feeds.get(segment);
-      const fed: Segment =
-        stated === undefined ? { ...segment, line } : { ...segment, line, supplies: stated, feed: 'stated' };
+      const fed: Segment = { ...segment, line, ...feedOf(feeds.get(segment)) };
       segmentOf.set(segment, fed);
       line.segments.push(fed);
     }
@@ -39,4 +40,9 @@ export function withFeeds(projects: readonly Project[], feeds: Feeds): FedPlant 
     }),
   }));
   return { projects: fed, segmentOf, installationOf };
+}
+
+function feedOf(stated: readonly Supply[] | null | undefined): Partial<Segment> {
+  if (stated === undefined) return {};
+  return stated === null ? { supplies: [], feed: 'unknown' } : { supplies: stated, feed: 'stated' };
 }

@@ -1,4 +1,4 @@
-import { refusalFor } from '../documents/document.js';
+import { MOST_FAULTS, refusalFor } from '../documents/document.js';
 import { quoted } from '../errors.js';
 import { Nearest, nearestText } from './nearest.js';
 import { type SiteSheet, sheetRefusal } from './sheet.js';
@@ -39,7 +39,8 @@ export class Misses {
   }
 
   gone({ place, kind, name, said, names, now = null, segment = null }: Miss): void {
-    const nearest = now === null ? this.nearest.to(name, names) : [];
+    const isTold = !this.#isForThis || this.#faults.length < MOST_FAULTS;
+    const nearest = now === null && isTold ? this.nearest.to(name, names) : [];
     if (this.#isForThis) this.wrong(place, `${quoted(name)} is ${said}${nearestText(nearest.map(quoted))}`);
     else this.#stale.push({ place, kind, name, nearest, segment, now });
   }

@@ -69,12 +69,13 @@ const DIGITS = 12;
  * The shape of a quantity.
  * @param range in the unit that errors tell it in: m, mA, V, h, ohm, ohm/km, °C, Ah, %
  * @param what what the value is, for the JSON Schema
+ * @param because where the range is from, if errors are to say so
  * @returns reads into m, whole µA, V, h, Ω, Ω/km, °C, Ah or a ratio
  */
-export function quantity(kind: keyof typeof QUANTITIES, range: Range, what: string) {
+export function quantity(kind: keyof typeof QUANTITIES, range: Range, what: string, because?: string) {
   const { units, told, example, isWhole = false }: Quantity = QUANTITIES[kind];
   const pattern = new RegExp(`^(${NUMBER}) ?(${Object.keys(units).join('|')})$`, 'u');
-  const error = `a text of a number${rangeText(range, told)} with its unit (${unitNames(units)}) such as ${example}`;
+  const error = `a text of a number${rangeText(range, told)} with its unit (${unitNames(units)}) such as ${example}${because === undefined ? '' : `; ${because}`}`;
   const read = (text: string): number => {
     const [, digits = '', unit = ''] = pattern.exec(text) ?? [];
     return inUnit(Number(digits), units[unit] ?? Number.NaN, isWhole);
@@ -82,7 +83,7 @@ export function quantity(kind: keyof typeof QUANTITIES, range: Range, what: stri
   const factor = units[told] ?? Number.NaN;
   const isWithin = (value: number) => isInRange(value, range, factor, isWhole);
   return z
-    .string({ error })
+    .string({ error: ({ input }) => (typeof input === 'number' ? `a unit as well: ${error}` : error) })
     .regex(pattern, { error, abort: true })
     .describe(`${what}: ${error}`)
     .transform(read)

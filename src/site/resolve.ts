@@ -1,8 +1,9 @@
+import { quoted } from '../errors.js';
 import type { Installation, Project, Segment, Supply } from '../plant/plant.js';
-import { type FedPlant, withFeeds } from './feeds.js';
+import { type FedPlant, type Feeds, withFeeds } from './feeds.js';
 import { Misses } from './misses.js';
 import { Scope, SegmentNames, supplyNamed } from './scope.js';
-import { type SegmentEntry, segmentSite } from './segment-site.js';
+import { type Meter, type SegmentEntry, segmentSite } from './segment-site.js';
 import type { SheetSupply, SiteSheet } from './sheet.js';
 import type { SegmentSite, Site, StaleName, SupplySite } from './site.js';
 
@@ -29,9 +30,10 @@ export function resolveSite(
   const misses = new Misses(sheet, archiveSha256);
   const entries = segmentEntries(sheet, scopes, misses);
   const fed = withFeeds(projects, statedFeeds(entries, misses));
+  const meter: Meter = new Map();
   const segments = entries.map((given) => {
     const segment = fed.segmentOf.get(given.segment) ?? given.segment;
-    return { scope: given.scope, id: segment.id, site: segmentSite({ ...given, segment }, misses) };
+    return { scope: given.scope, id: segment.id, site: segmentSite({ ...given, segment }, misses, meter) };
   });
   const supplies = supplyEntries(sheet, scopes, misses);
   misses.refuse();
@@ -53,6 +55,9 @@ function segmentEntries({ segments }: SiteSheet, scopes: readonly Scope[], misse
     } else if (others.length > 0) {
       const ids = found.map(({ segment }) => segment.id);
       misses.ambiguous(`${place}.segment`, name, ids, 'name the segment by its id');
+    } else if (!only.segment.medium.needsPower) {
+      const { medium } = only.segment;
+      misses.wrong(`${place}.segment`, `${quoted(name)} is on the medium ${medium.name}, which carries no bus power`);
     } else if (seen.has(only.segment)) {
       misses.wrong(`${place}.segment`, 'the segment has an entry already, under another name');
     } else {
@@ -63,9 +68,9 @@ function segmentEntries({ segments }: SiteSheet, scopes: readonly Scope[], misse
   });
 }
 
-/** Feeds of which every supply is there; one that is stale leaves the segment with what stands on it. */
-function statedFeeds(entries: readonly SegmentEntry[], misses: Misses): Map<Segment, readonly Supply[]> {
-  const feeds = new Map<Segment, readonly Supply[]>();
+/** The feeds that the sheet states, null where one of its names is stale. */
+function statedFeeds(entries: readonly SegmentEntry[], misses: Misses): Feeds {
+  const feeds = new Map<Segment, readonly Supply[] | null>();
   for (const { entry, place, segment, scope } of entries) {
     if (entry.fedBy === undefined) continue;
     const found = entry.fedBy.map((name, index) => {
@@ -75,7 +80,7 @@ function statedFeeds(entries: readonly SegmentEntry[], misses: Misses): Map<Segm
     });
     const supplies = found.filter((supply) => supply !== undefined);
     if (new Set(supplies).size < supplies.length) misses.wrong(`${place}.fedBy`, 'a supply is there under two names');
-    if (supplies.length === found.length) feeds.set(segment, supplies);
+    feeds.set(segment, supplies.length === found.length ? supplies : null);
   }
   return feeds;
 }

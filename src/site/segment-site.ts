@@ -1,4 +1,5 @@
 import { type Device, type Segment, segmentLabel } from '../plant/plant.js';
+import { toMa } from '../units.js';
 import { cableOf, layoutOf, positions } from './layout.js';
 import type { Misses } from './misses.js';
 import { placed } from './placing.js';
@@ -15,8 +16,14 @@ export interface SegmentEntry {
   readonly scope: Scope;
 }
 
-/** What the sheet says of a segment, its names found. */
-export function segmentSite(given: SegmentEntry, misses: Misses): SegmentSite {
+/** Where the sheet says what a supply delivers, by the supply; one that feeds several segments has one current. */
+export type Meter = Map<Device, { readonly place: string; readonly ua: number }>;
+
+/**
+ * What the sheet says of a segment, its names found.
+ * @param meter the currents of the entries before, to which those of this one are added
+ */
+export function segmentSite(given: SegmentEntry, misses: Misses, meter: Meter): SegmentSite {
   const { entry, place } = given;
   const finder = new Finder(given, misses);
   const cable = cableOf(entry, place);
@@ -32,10 +39,10 @@ export function segmentSite(given: SegmentEntry, misses: Misses): SegmentSite {
     farthestM: farthest ?? null,
     auxiliaryUa: auxiliaryLoad ?? null,
     planned: planned.map(({ devices, current, at }) => ({ devices, currentUa: current ?? null, point: point(at) })),
-    isCritical: critical,
-    wantsReporting: monitoring,
+    isCritical: critical ?? null,
+    wantsReporting: monitoring ?? null,
     holdUp: holdUp === undefined ? null : holdUpOf(holdUp),
-    measured: measured === undefined ? null : measuredOf(measured, finder, point),
+    measured: measured === undefined ? null : measuredOf(measured, finder, point, meter),
     connected: connected === undefined ? null : finder.connected(connected),
   };
 }
@@ -65,9 +72,11 @@ class Finder {
     return this.#find(name, place, this.#supplies, `supply of ${this.#said}`);
   }
 
-  connected(names: readonly string[]): Set<string> {
+  /** Null where one of the names is stale: what is connected in its place the sheet does not say. */
+  connected(names: readonly string[]): Set<string> | null {
     const found = names.map((name, index) => this.device(name, `${this.given.place}.connected[${index}]`));
-    return new Set(found.flatMap((device) => (device === null ? [] : [device.id])));
+    const devices = found.filter((device) => device !== null);
+    return devices.length < found.length ? null : new Set(devices.map(({ id }) => id));
   }
 
   /** The points at which devices sit, by the device's id. */
@@ -92,7 +101,7 @@ function holdUpOf({ time, battery, peak }: NonNullable<SheetSegment['holdUp']>):
       battery === undefined
         ? null
         : {
-            capacityAh: battery.capacity,
+            capacityAh: battery.capacity ?? null,
             voltageV: battery.voltage,
             efficiency: battery.efficiency ?? null,
             ownA: battery.ownConsumption === undefined ? null : battery.ownConsumption / UA_PER_A,
@@ -110,13 +119,22 @@ function measuredOf(
   { currents, voltages, symptom }: NonNullable<SheetSegment['measured']>,
   finder: Finder,
   point: (at: string | undefined) => number | null,
+  meter: Meter,
 ): Measured {
   const seen = new Set<string>();
+  // Of a feed that is not known nobody can say whose current was measured; the name that is gone is told of already.
+  const known = finder.given.segment.feed === 'unknown' ? [] : currents;
   return {
-    currents: currents.flatMap(({ supply, current }, index) => {
-      const place = `${finder.given.place}.measured.currents[${index}].supply`;
+    currents: known.flatMap(({ supply, current }, index) => {
+      const entry = `${finder.given.place}.measured.currents[${index}]`;
+      const place = `${entry}.supply`;
       const device = finder.supply(supply, place);
       if (device === null) return [];
+      const before = meter.get(device);
+      if (before !== undefined && before.ua !== current && !seen.has(device.id)) {
+        finder.misses.wrong(`${entry}.current`, `${before.place} says ${toMa(before.ua)} mA of the same supply`);
+      }
+      meter.set(device, before ?? { place: `${entry}.current`, ua: current });
       if (seen.has(device.id)) finder.misses.wrong(place, 'the supply has a current already, under another name');
       seen.add(device.id);
       return [{ supply: device.id, ua: current }];

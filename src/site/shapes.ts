@@ -9,11 +9,14 @@ import { SYMPTOMS } from './site.js';
 /** The most entries of a list. */
 export const MOST_ENTRIES = 5000;
 
+/** The most runs of a segment, and as many points. */
+export const MOST_RUNS = 2000;
+
 const NAME = 'a text in quotation marks of 1 to 400 characters on one line such as "1.1"';
 
 /** Without quotation marks YAML reads 1.1 as a number, and 1.10 as 1.1. */
 export const nameShape = z
-  .string({ error: NAME })
+  .string({ error: ({ input }) => (typeof input === 'number' ? `quotation marks around it: ${NAME}` : NAME) })
   .min(1, { error: NAME })
   .max(400, { error: NAME })
   .regex(/^[^\p{Cc}\p{Zl}\p{Zp}]*\S[^\p{Cc}\p{Zl}\p{Zp}]*$/u, { error: NAME });
@@ -28,7 +31,7 @@ export const hash = z
 export const SCHEMA_PLACE = line(500, 'where an editor finds the JSON Schema');
 
 const YES = 'true or false';
-const yes = (what: string) => z.boolean({ error: YES }).default(false).describe(what);
+const yesOrNo = (what: string) => z.boolean({ error: YES }).optional().describe(what);
 const names = (of: string, what: string) => list(nameShape, of, MOST_ENTRIES).describe(what);
 
 const devices = names('devices', 'by individual address, id, or a name that only one has');
@@ -37,7 +40,8 @@ const lengthOf = (what: string) => quantity('length', { least: 0, most: 10_000 }
 const currentOf = (what: string) => quantity('current', { least: 0, most: 10_000 }, what);
 const time = (what: string) => quantity('time', { over: 0, most: 1000 }, what);
 const temperature = (what: string) => quantity('temperature', { least: -40, most: 90 }, what);
-const voltage = (what: string) => quantity('voltage', { over: 0, most: 50 }, what);
+const BUS_RANGE = 'the bus range is 21–32 V (volume 3/2/2)';
+const terminalVoltage = (what: string) => quantity('voltage', { least: 15, most: 32 }, what, BUS_RANGE);
 const count = wholeNumber({ least: 1, most: 256 }, 'how many');
 const point = line(200, 'a point of the cable, as the runs name it');
 
@@ -58,15 +62,17 @@ export const LINE = section({
   line: nameShape.describe('the line, by address or id'),
   segments: list(PART, 'segments', 255)
     .min(2, { error: 'a list of at least two segments' })
-    .describe('what the repeaters part it into; devices that are in none are known to be on none'),
+    .describe(
+      'what the repeaters part it into; devices that are in none are known to be on none, but for supplies that feed one of them',
+    ),
 });
 
 export const SUPPLY = section({
   supply: nameShape.describe('the supply, by individual address, id, or a name that only one device has'),
   board: line(200, 'the board that it stands in').optional(),
   mainsCircuit: line(200, 'the circuit of the mains that it hangs on').optional(),
-  terminalVoltage: voltage('typical voltage at its terminals, after the choke').optional(),
-  leastTerminalVoltage: voltage('the least of it').optional(),
+  terminalVoltage: terminalVoltage('typical voltage at its terminals, after the choke').optional(),
+  leastTerminalVoltage: terminalVoltage('the least of it').optional(),
   sourceResistance: quantity('resistance', { least: 0, most: 1000 }, 'by how much its voltage falls').optional(),
   currentLimit: quantity('current', { over: 0, most: 10_000 }, 'what it delivers at most').optional(),
   choke: oneOf(['own', 'shared'], 'whether its choke is its own').optional(),
@@ -77,7 +83,7 @@ const RUN = section({
   to: point,
   length: lengthOf('of the cable between them'),
   cable: cable.optional(),
-  doubledPair: z.boolean({ error: YES }).optional().describe('a second pair in parallel'),
+  doubledPair: yesOrNo('a second pair in parallel'),
 });
 
 const PLACE = section({ at: point, devices: devices.default([]), locations: locations.default([]) });
@@ -89,9 +95,9 @@ const PLANNED = section({
 });
 
 const BATTERY = section({
-  capacity: quantity('capacity', { over: 0, most: 1000 }, 'as rated'),
-  voltage: quantity('voltage', { over: 0, most: 100 }, 'as rated'),
-  efficiency: quantity('share', { over: 0, most: 100 }, 'from the battery to the bus').optional(),
+  capacity: quantity('capacity', { over: 0, most: 1000 }, 'as rated; left out: what is needed is told').optional(),
+  voltage: quantity('voltage', { least: 1, most: 100 }, 'as rated'),
+  efficiency: quantity('share', { least: 10, most: 100 }, 'from the battery to the bus').optional(),
   ownConsumption: currentOf('of the supply itself, from the battery').optional(),
   temperature: temperature('around the battery').optional(),
   peukert: number({ least: 1, most: 2 }, "Peukert's exponent").optional(),
@@ -127,17 +133,15 @@ export const SEGMENT = section({
   cable: cable.optional(),
   loopResistance: quantity('loopResistance', { over: 0, most: 10_000 }, 'of one pair at 20 °C, both wires').optional(),
   temperature: temperature('of the cable; left out: 20 °C').optional(),
-  doubledPair: yes('a second pair in parallel'),
-  runs: list(RUN, 'runs', MOST_ENTRIES)
-    .default([])
-    .describe('the cable, piece by piece: a line, a star, a tree, a ring'),
+  doubledPair: z.boolean({ error: YES }).default(false).describe('a second pair in parallel'),
+  runs: list(RUN, 'runs', MOST_RUNS).default([]).describe('the cable, piece by piece: a line, a star, a tree, a ring'),
   places: list(PLACE, 'places', MOST_ENTRIES).default([]).describe('which devices and supplies sit where'),
   totalLength: lengthOf('all cable of the segment').optional(),
   farthest: lengthOf('cable from the nearest supply to the device that is farthest from one').optional(),
   auxiliaryLoad: currentOf('drawn from an unchoked output of its supplies').optional(),
   planned: list(PLANNED, 'planned devices', MOST_ENTRIES).default([]).describe('what is still to come'),
-  critical: yes('what hangs on it has to run on when a supply fails'),
-  monitoring: yes('its supplies have to report their state'),
+  critical: yesOrNo('what hangs on it has to run on when a supply fails'),
+  monitoring: yesOrNo('its supplies have to report their state'),
   holdUp: HOLD_UP.optional().describe('how long it has to run on without the mains'),
   connected: names('devices', 'the devices that are connected, where not all are').optional(),
   measured: MEASURED.optional().describe('what was measured or seen'),

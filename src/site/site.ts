@@ -23,13 +23,13 @@ export interface SegmentSite {
   /** Drawn from an unchoked output of the supplies, µA. */
   readonly auxiliaryUa: number | null;
   readonly planned: readonly PlannedDevices[];
-  /** What hangs on it has to run on when a supply fails. */
-  readonly isCritical: boolean;
-  /** Its supplies have to report their state. */
-  readonly wantsReporting: boolean;
+  /** What hangs on it has to run on when a supply fails; null: not said. */
+  readonly isCritical: boolean | null;
+  /** Its supplies have to report their state; null: not said. */
+  readonly wantsReporting: boolean | null;
   readonly holdUp: HoldUp | null;
   readonly measured: Measured | null;
-  /** Ids of the devices that are connected, where the sheet says which. */
+  /** Ids of the devices that are connected; null where the sheet does not say which, or names one that is gone. */
   readonly connected: ReadonlySet<string> | null;
 }
 
@@ -94,7 +94,8 @@ export interface HoldUp {
 }
 
 export interface Battery {
-  readonly capacityAh: number;
+  /** As rated; null: not said, so that only what is needed can be told. */
+  readonly capacityAh: number | null;
   readonly voltageV: number;
   /** From the battery to the bus, as a ratio; null: not said. */
   readonly efficiency: number | null;
@@ -137,7 +138,7 @@ export interface StaleName {
   readonly name: string;
   /** Names of the archive that are most like it. */
   readonly nearest: readonly string[];
-  /** Where the device is now, as texts call the segment; null if it is nowhere. */
+  /** Where the device is now, in words, `on 1.2`; null if it is nowhere. */
   readonly now: string | null;
   /** Id of the segment in whose entry it stands, null if it is the segment itself that is gone. */
   readonly segment: string | null;

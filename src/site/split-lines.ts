@@ -39,7 +39,7 @@ export function splitLines(records: readonly ProjectRecord[], sheet: SiteSheet, 
     if (parts.has(found.record)) misses.wrong(`${place}.line`, 'the line has an entry already, under another name');
     else if (found.record.segments.length > 0)
       misses.wrong(`${place}.line`, 'the export has the segments of this line');
-    else parts.set(found.record, partsOf(entry, place, { ...found, lineOfDevice }, misses));
+    else parts.set(found.record, partsOf(entry, place, { ...found, lineOfDevice, sheet }, misses));
   });
   misses.refuse();
   return { records: records.map((record) => withLines(record, parts)), stale: misses.stale };
@@ -88,7 +88,8 @@ function lineIndex(lines: readonly FoundLine[]): (name: string) => string | null
         ]),
       ),
     );
-    return index.get(name) ?? null;
+    const address = index.get(name);
+    return address === undefined ? null : `on ${address}`;
   };
 }
 
@@ -108,7 +109,8 @@ function partsOf(
     address,
     installation,
     lineOfDevice,
-  }: FoundLine & { readonly lineOfDevice: (name: string) => string | null },
+    sheet,
+  }: FoundLine & { readonly lineOfDevice: (name: string) => string | null; readonly sheet: SiteSheet },
   misses: Misses,
 ) {
   const pathOf = remembered((one: PlaceRecord): string | null =>
@@ -130,14 +132,38 @@ function partsOf(
     const [only, ...others] = names.find(name);
     if (only === undefined) {
       const now = lineOfDevice(name);
-      const but = now === null ? '' : `: it is on ${now}`;
+      const but = now === null ? '' : `: it is ${now}`;
       misses.gone({ place: at, kind: 'device', name, said: `no device of ${said}${but}`, names: () => names.all, now });
     } else if (others.length > 0) misses.ambiguous(at, name, toldApart([only, ...others]), 'name the device by its id');
     else return only;
     return null;
   };
   const groups = placed(entry.segments, `${place}.segments`, { here, said, segment: null, find }, misses);
+  for (const [device, group] of feedsOf(entry, { record, address }, sheet, names)) {
+    if (!groups.has(device)) groups.set(device, group);
+  }
   return partedBy(entry, record, (device) => groups.get(device), here);
+}
+
+/** What is said to feed a segment of the line stands on that segment, where the sheet places it nowhere. */
+function feedsOf(
+  { segments }: SheetLine,
+  { record, address }: Pick<FoundLine, 'record' | 'address'>,
+  sheet: SiteSheet,
+  names: DeviceNames<OnLine>,
+): (readonly [OnLine, number])[] {
+  return segments.flatMap(({ number }, group) => {
+    const calls = [`${address} segment ${number}`, partId(record, number)];
+    const fedBy = sheet.segments.flatMap((one) => (calls.includes(one.segment) ? (one.fedBy ?? []) : []));
+    return fedBy.flatMap((name) => {
+      const [only, ...others] = names.find(name);
+      return only === undefined || others.length > 0 ? [] : [[only, group] as const];
+    });
+  });
+}
+
+function partId(record: LineRecord, number: number): string {
+  return `${record.id}/${number}`;
 }
 
 function partedBy(
@@ -149,7 +175,7 @@ function partedBy(
   const of = (group: number | undefined) => here.filter((one) => groupOf(one) === group).map(({ record: one }) => one);
   const segments = entry.segments.map(
     ({ number, name }, group): SegmentRecord => ({
-      id: `${record.id}/${number}`,
+      id: partId(record, number),
       number,
       name,
       medium: undefined,

@@ -231,18 +231,22 @@ describe('what is assumed', () => {
   });
 });
 
-it('says of a wanted time without a battery only what is wanted, and the caution', () => {
-  expect(held(wanted(8, null), 0.5)).toEqual({
-    wantedHours: 8,
-    busA: 0.5,
-    busV: 30,
-    batteryA: null,
-    neededAh: null,
-    lastsHours: null,
-    holds: null,
-    factors: null,
-    assumed: [],
-    methods: [],
-    caution: expect.stringContaining('backed up as well'),
+describe('a wanted time without a whole battery', () => {
+  it('is told what it needs, at 12 V where there is none', () => {
+    // I = 0.5·30/(0.85·12) A, C = 1.25·8·I (BS 5839-1 Annex).
+    const batteryA = (0.5 * 30) / (0.85 * 12);
+    const figures = held(wanted(8, null), 0.5);
+    expect(figures).toMatchObject({ batteryV: 12, capacityAh: null, lastsHours: null, holds: null });
+    expect(figures.batteryA).toBeCloseTo(batteryA, 12);
+    expect(figures.neededAh).toBeCloseTo(1.25 * 8 * batteryA, 12);
+    expect(figures.assumed[0]).toBe('a battery of 12 V, as none is given (common practice, no source)');
+    expect(figures.methods.join()).not.toContain('Peukert');
+    expect(figures.caution).toContain('backed up as well');
+  });
+
+  it('is told what it needs at the voltage of one whose capacity is not given', () => {
+    const figures = held(wanted(8, { capacityAh: null, peukert: null, ratedHours: null }), 0.5);
+    expect(figures).toMatchObject({ batteryV: 30, neededAh: 5, capacityAh: null, lastsHours: null, holds: null });
+    expect(figures.assumed).toEqual([]); // nothing that only counts for the hours
   });
 });

@@ -197,7 +197,7 @@ describe('what is wrong in a policy file', () => {
     [
       'a line that YAML reads as a number',
       'growth: [{ line: 1.10 }]',
-      /^growth\[0\]\.line: "1\.1" .* a text in quotation marks/,
+      /^growth\[0\]\.line: the number 1\.1 .* a text in quotation marks/,
     ],
     [
       'a line without an area',

@@ -97,11 +97,17 @@ waivers:
     expect(await faultOfEntry(more)).toContain(allowed);
   });
 
-  it.each(['84', '%', '84,5 %', '84. %', '.5 mA', '+84 %', '1e3 mA', '84  %', ' 84 %', '84 %\n', '84 mA 2', 84])(
+  it('refuses a number alone', async () => {
+    expect(await faultOfEntry({ accepted: 84 })).toContain(
+      'waivers[0].accepted: the number 84 is not allowed; it takes a number and its unit',
+    );
+  });
+
+  it.each(['84', '%', '84,5 %', '84. %', '.5 mA', '+84 %', '1e3 mA', '84  %', ' 84 %', '84 %\n', '84 mA 2'])(
     'refuses %j as a figure',
     async (accepted) => {
       expect(await faultOfEntry({ accepted })).toContain(
-        `waivers[0].accepted: "${String(accepted).replace('\n', '\\u{a}')}" is not allowed; it takes a number and its unit`,
+        `waivers[0].accepted: "${accepted.replace('\n', '\\u{a}')}" is not allowed; it takes a number and its unit`,
       );
     },
   );

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { feedUnknown } from '../../src/rules/feed-unknown.js';
-import { choke, consumer, consumers, type PlantSpec, supply } from '../support/plants.js';
+import { balanceAt, choke, consumer, consumers, type PlantSpec, supply } from '../support/plants.js';
 import { oldForm, only, onMedium, said, UNPOWERED } from '../support/rules.js';
 
 describe('feed-unknown', () => {
@@ -52,6 +52,20 @@ describe('feed-unknown', () => {
     expect(found).toHaveLength(11);
     expect(found[0]?.message).toContain('more than 10 supplies in one group');
     expect(said(feedUnknown, { lines: lines.slice(1), sheet: { segments: segments.slice(2) } }).found).toEqual([]);
+  });
+
+  it('finds a segment whose stated supply is gone, whatever stands there', () => {
+    const sheet = { archive: 'b'.repeat(64), segments: [{ segment: '1.1', fedBy: ['Supply 9'] }] };
+    const plant = { ...only([supply(640), consumer(1, 10)]), sheet };
+    expect(balanceAt('1.1', plant)).toMatchObject({ verdict: 'undecidable', isFeedUnknown: true });
+    expect(said(feedUnknown, plant).found).toMatchObject([
+      {
+        facts: { cause: 'supply gone', loadMa: 10 },
+        message:
+          'The site sheet names a supply that is gone as what feeds line 1.1; what feeds its 10 mA now is not known.',
+        remedy: expect.stringMatching(/^Name in the site sheet what feeds line 1\.1 now \(fedBy\)/),
+      },
+    ]);
   });
 
   it.each(UNPOWERED)('skips the medium %s', (medium, missing) => {

@@ -33,7 +33,6 @@ const SLOW: Partial<Battery> = { ratedHours: 5 };
 describe('hold-up-too-short', () => {
   it.each([
     ['exactly the time that the battery gives, with exactly the capacity', held(8, { battery: SLOW })],
-    ['nothing wanted', onSite([supply(640), consumer(1, 500)], {})],
     ['no load', held(8, { devices: [supply(640)] })],
   ])('passes %s', (_, plant) => {
     expect(said(holdUpTooShort, plant)).toEqual({ found: [], coverage: { '1.1': 'passed' } });
@@ -121,7 +120,18 @@ describe('hold-up-too-short', () => {
     [
       'a time that no battery is given for',
       onSite([supply(640), consumer(1, 500)], { holdUp: { hours: 8, battery: null, peak: null } }),
-      'a battery',
+      // 1.25·8 h·0.5 A·30 V/(0.85·12 V) are 14.7059 Ah.
+      'the capacity of a battery: 14.71 Ah at 12 V are needed',
+    ] as const,
+    [
+      'a time whose battery is given without a capacity',
+      held(8, { battery: { capacityAh: null } }),
+      'the capacity of a battery: 5 Ah at 30 V are needed',
+    ] as const,
+    [
+      'no time wanted',
+      onSite([supply(640), consumer(1, 500)], {}),
+      'whether a hold-up time is wanted: the site sheet does not say',
     ] as const,
     [
       'a battery that is too cold to tell',

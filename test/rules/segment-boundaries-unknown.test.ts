@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { segmentBoundariesUnknown } from '../../src/rules/segment-boundaries-unknown.js';
-import { combined, consumer, coupler, type DeviceSpec, type PlantSpec, supply } from '../support/plants.js';
+import { check, combined, consumer, coupler, type DeviceSpec, type PlantSpec, supply } from '../support/plants.js';
 import { oldForm, only, onMedium, repeater, said, UNPOWERED } from '../support/rules.js';
 
 const BRIDGED: readonly DeviceSpec[] = [supply(640), consumer(1, 20), repeater(64, 5), repeater(128, 5)];
@@ -70,6 +70,24 @@ describe('segment-boundaries-unknown', () => {
     expect(said(segmentBoundariesUnknown, plant).found).toMatchObject([
       { facts: { repeaters: [], items: 2 }, message: expect.stringMatching(/2 participants .* beside its segments/) },
     ]);
+  });
+
+  it('names what stands beside the segments, of many the first six', () => {
+    const plant = (...devices: DeviceSpec[]): PlantSpec => ({
+      lines: [{ line: '1.1', segments: [[supply(640), consumer(1, 20)], [supply(640)]], devices }],
+    });
+    expect(check(segmentBoundariesUnknown, plant(supply(640))).findings).toMatchObject([
+      {
+        measure: { quantity: 'devices beside the segments', value: 1, limit: 0 },
+        facts: { stray: ['Supply'] },
+        message:
+          'On line 1.1 itself, beside its segments, stands Supply; what of that is on line 1.1 segment 1 is not known, so neither is its balance.',
+      },
+    ]);
+    const many = Array.from({ length: 7 }, (_, at) => consumer(at + 11, 5, { name: 'D' }));
+    expect(said(segmentBoundariesUnknown, plant(...many)).found.at(-1)?.message).toContain(
+      '1.1.15 D, 1.1.16 D and 1 more; which segment',
+    );
   });
 
   it.each(UNPOWERED)('skips the medium %s', (medium, missing) => {

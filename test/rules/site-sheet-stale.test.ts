@@ -36,6 +36,14 @@ describe('site-sheet-stale', () => {
     expect(check(siteSheetStale, plant(sheet)).findings[0]?.measure).toMatchObject({ value: 2, limit: 0 });
   });
 
+  it('says where a device is now that has moved', () => {
+    const moved = { lines: [...(plant().lines ?? []), { line: '1.2', segments: [[consumer(1, 10)]] }] };
+    const sheet = { ...EARLIER, segments: [{ segment: '1.1', connected: ['1.2.1'] }] };
+    expect(said(siteSheetStale, { ...moved, sheet }).found[0]?.message).toBe(
+      'The site sheet for line 1.1 names the device 1.2.1 (it is on 1.2), which the archive does not have there; what it says of it is not applied.',
+    );
+  });
+
   it('finds segments that are gone, on the installation', () => {
     const sheet = { ...EARLIER, segments: [{ segment: '1.2', critical: true }] };
     expect(said(siteSheetStale, plant(sheet))).toMatchObject({

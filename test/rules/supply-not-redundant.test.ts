@@ -25,6 +25,12 @@ function critical(
   return onSite(devices, { isCritical: true, ...more }, { supplies });
 }
 
+/** Critical: supplies of 320 mA that all hang on a circuit F1, of these boards. */
+function boards(of: readonly (string | null)[], loadMa = 320) {
+  const supplies = Object.fromEntries(of.map((board, at) => [at + 1, { mainsCircuit: 'F1', board }]));
+  return onSite([...of.map(() => supply(80)), consumer(1, loadMa / 4)], { isCritical: true }, { supplies });
+}
+
 const on = (devices: readonly DeviceSpec[]) => onSite(devices, { isCritical: true });
 
 describe('supply-not-redundant', () => {
@@ -36,7 +42,9 @@ describe('supply-not-redundant', () => {
       'three supplies on two circuits, of which either carries the load',
       critical([640, 80, 80], 160, ['F1', 'F2', 'F2']),
     ],
-    ['a segment that is not critical', onSite([supply(640), consumer(1, 600)], {})],
+    ['a segment that is not critical', onSite([supply(640), consumer(1, 600)], { isCritical: false })],
+    ['F1 of one board and F1 of another', boards(['A', 'B'])],
+    ['a supply on an unknown board that fails with the larger group', boards(['A', 'B', null], 320)],
     ['no load', on([supply(640)])],
   ])('passes %s', (_, plant) => {
     expect(said(supplyNotRedundant, plant)).toEqual({ found: [], coverage: { '1.1': 'passed' } });
@@ -154,6 +162,39 @@ describe('supply-not-redundant', () => {
     expect(said(supplyNotRedundant, plant(160.001)).found).toMatchObject([{ facts: { failed: ['S1'], leftMa: 160 } }]);
   });
 
+  it.each<[string, (string | null)[]]>([
+    ['one board, however it is written', ['Board A', ' board a']],
+    ['boards of which one is not known', ['Board A', null]],
+    ['no board that is known', [null, null]],
+  ])('finds one circuit on %s', (_, of) => {
+    expect(said(supplyNotRedundant, boards(of)).found).toMatchObject([{ facts: { without: 'only mains circuit' } }]);
+  });
+
+  it('takes a supply on an unknown board to fail where it weighs most', () => {
+    // 80 mA on A, 80 on B, 80 on either: 80 mA are left.
+    expect(said(supplyNotRedundant, boards(['A', 'B', null], 320.004)).found).toMatchObject([
+      { facts: { without: 'mains circuit', leftMa: 80 } },
+    ]);
+  });
+
+  it('counts no battery that fails its time, and asks of one that is not told in full', () => {
+    const backed = (capacityAh: number | null) =>
+      critical([320, 640], 320, ['F1', 'F1'], {
+        holdUp: { hours: 10, battery: { ...BATTERY, capacityAh }, peak: null },
+      });
+    expect(said(supplyNotRedundant, backed(0.1)).coverage).toEqual({ '1.1': 'found' });
+    expect(said(supplyNotRedundant, backed(100)).coverage).toEqual({ '1.1': 'passed' });
+    expect(said(supplyNotRedundant, backed(null)).coverage).toEqual({
+      '1.1': 'skipped: how long the battery carries the segment',
+    });
+  });
+
+  it('skips an entry that does not say whether the segment is critical', () => {
+    expect(said(supplyNotRedundant, onSite([supply(640), consumer(1, 600)], {})).coverage).toEqual({
+      '1.1': 'skipped: whether the segment is critical: the site sheet does not say',
+    });
+  });
+
   it('finds two circuits of which one alone carries too little', () => {
     // Without the largest supply 160 mA are left, without F1 with two of them 80 mA.
     const plant = (loadMa: number) => critical([80, 80, 80], loadMa, ['F1', 'F1', 'F2']);
@@ -161,7 +202,9 @@ describe('supply-not-redundant', () => {
     expect(said(supplyNotRedundant, plant(80.001)).found).toMatchObject([
       {
         facts: { without: 'mains circuit', leftMa: 80, lackingMa: 0.001 },
-        message: expect.stringContaining('without Supply and Supply, on one mains circuit, 80 mA are left: 0.001 mA too little'),
+        message: expect.stringContaining(
+          'without Supply and Supply, on one mains circuit, 80 mA are left: 0.001 mA too little',
+        ),
         remedy: expect.stringMatching(/^Spread the supplies/),
       },
     ]);

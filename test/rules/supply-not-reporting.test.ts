@@ -18,8 +18,8 @@ describe('supply-not-reporting', () => {
   it.each([
     ['a supply that reports', wanting(reporting(640, 2))],
     ['two supplies that both report', wanting(reporting(320, 2), reporting(320, 3))],
-    ['a plain supply where nobody wants reports', onSite([supply(640), consumer(1, 10)], {})],
-    ['no supply where nobody wants reports', onSite([consumer(1, 10)], {})],
+    ['a plain supply where no reports are wanted', onSite([supply(640), consumer(1, 10)], { wantsReporting: false })],
+    ['no supply where no reports are wanted', onSite([consumer(1, 10)], { wantsReporting: false })],
   ])('passes %s', (_, plant) => {
     expect(said(supplyNotReporting, plant)).toEqual({ found: [], coverage: { '1.1': 'passed' } });
   });
@@ -65,6 +65,11 @@ describe('supply-not-reporting', () => {
   it.each([
     ['no supply', wanting(), 'there is no supply'] as const,
     ['a choke fed from elsewhere', wanting(choke()), 'the supply that feeds the segment is not known'] as const,
+    [
+      'an entry that does not say',
+      onSite([supply(640), consumer(1, 10)], {}),
+      'whether its supplies have to report: the site sheet does not say',
+    ] as const,
     ...UNWISHED,
   ])('skips %s', (_, plant, missing) => {
     expect(said(supplyNotReporting, plant)).toEqual({ found: [], coverage: { '1.1': `skipped: ${missing}` } });

@@ -146,10 +146,10 @@ segments:
     expect(
       segments.map(({ segment, critical, measured }) => [segment, critical, measured?.voltages[0]?.voltage]),
     ).toEqual([
-      ['1.1', false, 21],
+      ['1.1', undefined, 21],
       ['S-2', true, 24],
-      ['S-3', false, 25],
-      ['1.4', false, 26],
+      ['S-3', undefined, 25],
+      ['1.4', undefined, 26],
     ]);
   });
 
@@ -198,15 +198,19 @@ describe('the list that a report gives', () => {
     },
   );
 
-  it('without a site sheet puts the current of each supply down, and the sum where only that is expected', async () => {
+  it('without a site sheet puts the current of each supply down, and their sum', async () => {
     const text = formatCsvSiteCheck(await reportOf('school'));
     const report = await auditedWith('school', { measured: document(filledIn(text, value)) });
-    const sums = new Map<string, number>();
-    rowsOf(text).forEach((row, index) => {
-      const { segmentId = '', quantity } = row;
-      if (quantity === 'current') sums.set(segmentId, (sums.get(segmentId) ?? 0) + value(row, index));
-    });
-    expect(measuredIn(report).map(([id, , measured]) => [id, measured])).toEqual([...sums]);
+    const rows = rowsOf(text).map((row, index) => [row.segmentId, row.supplyId || null, value(row, index)]);
+    const readings = report.segments.flatMap(({ id, onSite }) =>
+      (onSite?.expected?.readings ?? []).map((reading) => ({ ...reading, id })),
+    );
+    const singly = readings.filter(({ supplies }) => supplies.length < 2);
+    expect(singly.map(({ id, supplies, measured }) => [id, supplies[0] ?? null, measured])).toEqual(rows);
+    for (const { supplies, measured } of readings.filter((reading) => reading.supplies.length > 1)) {
+      const parts = singly.filter(({ supplies: [one] }) => one !== undefined && supplies.includes(one));
+      expect(measured).toBe(parts.reduce((sum, part) => sum + (part.measured ?? 0), 0));
+    }
     expect(report.site).not.toBeNull();
   });
 

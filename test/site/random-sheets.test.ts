@@ -41,7 +41,10 @@ const drawn = randomPlant.chain((plant) => {
   const project = projectOf(plant);
   const segments = project.installations.flatMap(segmentsOf);
   const supplyIds = segments.flatMap(({ supplies }) => supplies.map(({ device }) => device.id));
-  const entries = segments.map((segment) => fc.option(entryOf(segment, supplyIds), { nil: undefined }));
+  // An entry for a medium without power is a fault.
+  const entries = segments.map((segment) =>
+    segment.medium.needsPower ? fc.option(entryOf(segment, supplyIds), { nil: undefined }) : fc.constant(undefined),
+  );
   return fc.record({ project: fc.constant(project), entries: fc.tuple(...entries) });
 });
 

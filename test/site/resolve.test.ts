@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { segmentLabel } from '../../src/plant/plant.js';
+import { Misses } from '../../src/site/misses.js';
+import { Nearest } from '../../src/site/nearest.js';
+import { readSheet } from '../../src/site/sheet.js';
 import { consumer, coupler, type PlantSpec, supply } from '../support/plants.js';
 import { ANOTHER, firstSite, saidOf, segmentIn, siteFault, siteOf, THIS } from '../support/sites.js';
 
@@ -64,8 +67,8 @@ describe('an entry of a segment', () => {
       farthestM: null,
       auxiliaryUa: null,
       planned: [],
-      isCritical: false,
-      wantsReporting: false,
+      isCritical: null,
+      wantsReporting: null,
       holdUp: null,
       measured: null,
       connected: null,
@@ -361,10 +364,28 @@ describe('a name that the archive does not have', () => {
     expect(stale[0]?.nearest.map((name) => JSON.stringify(name))).toEqual(nearest);
   });
 
-  it('leaves a segment its own supplies where a part of its feed is stale', async () => {
-    const sheet = { archive: ANOTHER, ...ofSegment('1.1', { fedBy: ['Supply B', 'Supply C'] }) };
-    const { supplies, feed } = segmentIn(await siteOf(sheet, HOUSE), '1.1');
-    expect([supplies.map(({ device }) => device.name), feed]).toEqual([['Supply A'], 'own']);
+  it.each([[['Supply B', 'Supply C']], [['Supply C']]])(
+    'makes the feed of a segment unknown where it is one of %j, whatever stands there',
+    async (fedBy) => {
+      const currents = [{ supply: 'Supply B', current: '1 A' }];
+      const sheet = { archive: ANOTHER, ...ofSegment('1.1', { fedBy, measured: { currents } }) };
+      const resolved = await siteOf(sheet, HOUSE);
+      const { supplies, feed } = segmentIn(resolved, '1.1');
+      expect([supplies, feed]).toEqual([[], 'unknown']);
+      expect(saidOf(resolved, '1.1').measured?.currents).toEqual([]);
+      expect(firstSite(resolved).stale.map(({ name }) => name)).toEqual(['Supply C']);
+    },
+  );
+
+  it.each([
+    [['1.1.9'], null],
+    [['1.1.1', '1.1.9'], null],
+    [['1.1.1', '1.2.1'], null],
+    [['1.1.1'], new Set([id(2)])],
+    [[], new Set()],
+  ])('leaves open what is connected where it is one of %j', async (connected, expected) => {
+    const sheet = { archive: ANOTHER, ...ofSegment('1.1', { connected }) };
+    expect(saidOf(await siteOf(sheet, HOUSE), '1.1').connected).toEqual(expected);
   });
 
   it('is told of with all others, up to twenty', async () => {
@@ -453,4 +474,43 @@ describe('two names of one thing', () => {
   ])('%j are a fault', async (sheet, fault) => {
     expect(await siteFault(sheet, HOUSE)).toContain(fault);
   });
+});
+
+describe('one supply measured under two segments', () => {
+  const measured = (supply: string, ua: string) => ({ measured: { currents: [{ supply, current: ua }] } });
+  const sheet = (other: string) => ({
+    segments: [
+      { segment: '1.1', ...measured('Supply A', '300 mA') },
+      { segment: '1.0', fedBy: ['Supply A'], ...measured(id(1), other) },
+    ],
+  });
+
+  it('has one current', async () => {
+    const resolved = await siteOf(sheet('0.3 A'), HOUSE);
+    expect(saidOf(resolved, '1.0').measured?.currents).toEqual([{ supply: id(1), ua: 300_000 }]);
+    expect(await siteFault(sheet('300.001 mA'), HOUSE)).toBe(
+      'segments[1].measured.currents[0].current: segments[0].measured.currents[0].current says 300 mA of the same supply',
+    );
+  });
+});
+
+describe('an entry of a segment without bus power', () => {
+  it('is a fault, not silence', async () => {
+    const plant: PlantSpec = { lines: [{ line: '0.0', medium: 'MT-5', segments: [[consumer(1, 10)]] }] };
+    expect(await siteFault(ofSegment('0.0', { critical: true }), plant)).toBe(
+      'segments[0].segment: "0.0" is on the medium IP, which carries no bus power',
+    );
+  });
+});
+
+it('looks for names like one that is gone only for the faults that are told', async () => {
+  const nearest = new Nearest();
+  const misses = new Misses(await readSheet(JSON.stringify({}), 'site.yaml'), THIS, nearest);
+  const gone = () => {
+    misses.gone({ place: 'a', kind: 'device', name: '1.1.1', said: 'no device', names: () => ['1.1.2'] });
+    return nearest.work;
+  };
+  const work = Array.from({ length: 21 }, gone);
+  expect(work[19]).toBeGreaterThan(work[18] ?? 0);
+  expect(work[20]).toBe(work[19]);
 });

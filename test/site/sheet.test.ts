@@ -114,9 +114,7 @@ describe('a site sheet', () => {
 
   it('is not held to say what it does not', async () => {
     const { segments } = await read('segments: [{ segment: "1.1" }]');
-    expect(segments).toEqual([
-      { segment: '1.1', doubledPair: false, runs: [], places: [], planned: [], critical: false, monitoring: false },
-    ]);
+    expect(segments).toEqual([{ segment: '1.1', doubledPair: false, runs: [], places: [], planned: [] }]);
   });
 });
 
@@ -124,7 +122,7 @@ describe('a fault of a site sheet is told with its place and what is allowed', (
   it.each([
     [
       'segments: [{ segment: 1.1 }]',
-      'segments[0].segment: "1.1" is not allowed; it takes a text in quotation marks of 1 to 400 characters on one line such as "1.1"',
+      'segments[0].segment: the number 1.1 is not allowed; it takes quotation marks around it: a text in quotation marks of 1 to 400 characters on one line such as "1.1"',
     ],
     [
       'segment: []',
@@ -145,6 +143,10 @@ describe('a fault of a site sheet is told with its place and what is allowed', (
   it.each([
     [
       { totalLength: 40 },
+      'segments[0].totalLength: the number 40 is not allowed; it takes a unit as well: a text of a number from 0 to 10000 m with its unit (m or km) such as 40 m',
+    ],
+    [
+      { totalLength: '40' },
       'segments[0].totalLength: "40" is not allowed; it takes a text of a number from 0 to 10000 m with its unit (m or km) such as 40 m',
     ],
     [{ totalLength: '10001 m' }, 'segments[0].totalLength: "10001 m" is not allowed'],
@@ -255,6 +257,84 @@ describe('a fault of a site sheet is told with its place and what is allowed', (
     ],
   ])('%j', async (sheet, fault) => {
     expect(await faultOf(sheet)).toContain(fault);
+  });
+
+  it.each([
+    ['terminalVoltage', '14.999 V'],
+    ['terminalVoltage', '32.001 V'],
+    ['leastTerminalVoltage', '14.999 V'],
+    ['leastTerminalVoltage', '32.001 V'],
+  ])('%s of %s, with the range of the bus', async (key, voltage) => {
+    const fault = await faultOf({ supplies: [{ supply: 'a', [key]: voltage }] });
+    expect(fault).toContain(
+      `supplies[0].${key}: "${voltage}" is not allowed; it takes a text of a number from 15 to 32 V with its unit (V or mV) such as 29.5 V; the bus range is 21–32 V (volume 3/2/2)`,
+    );
+  });
+
+  it('a least voltage above the typical one of the standard, where the sheet gives no typical one', async () => {
+    expect(await faultOf({ supplies: [{ supply: 'a', leastTerminalVoltage: '30.001 V' }] })).toBe(
+      'supplies[0].leastTerminalVoltage: "30.001 V" is not allowed; it takes at most 30 V, what a supply typically gives (volume 9/2 §2.2), without terminalVoltage beside it',
+    );
+    const just = [
+      { supply: 'a', leastTerminalVoltage: '30 V' },
+      { supply: 'b', terminalVoltage: '32 V', leastTerminalVoltage: '32 V' },
+      { supply: 'c', terminalVoltage: '15 V', leastTerminalVoltage: '15 V' },
+    ];
+    expect((await read(JSON.stringify({ supplies: just }))).supplies).toHaveLength(3);
+  });
+
+  it.each([
+    [{ voltage: '0.999 V' }, 'holdUp.battery.voltage: "0.999 V"'],
+    [{ voltage: '1 V', efficiency: '9.99 %' }, 'holdUp.battery.efficiency: "9.99 %"'],
+  ])('a battery of %j', async (battery, fault) => {
+    expect(await faultOfSegment({ holdUp: { time: '1 h', battery } })).toContain(`segments[0].${fault} is not allowed`);
+    const least = { voltage: '1 V', efficiency: '10 %' };
+    const { segments } = await read(
+      JSON.stringify({ segments: [{ segment: 'a', holdUp: { time: '1 h', battery: least } }] }),
+    );
+    expect(segments[0]?.holdUp?.battery).toEqual({ voltage: 1, efficiency: 0.1 });
+  });
+
+  describe('cable beyond any site', () => {
+    const run = (from: number, to: number) => ({ from: `p${from}`, to: `p${to}`, length: '1 m' });
+    const chain = (points: number) => Array.from({ length: points - 1 }, (_, at) => run(at, at + 1));
+    const segment = (name: string, runs: object[]) => ({ segment: name, cable: '0.8 mm pair', runs });
+    const faultsOf = async (...segments: object[]) =>
+      read(JSON.stringify({ segments })).then(
+        () => null,
+        (cause: Error) => cause.message,
+      );
+
+    it('of more than 2000 runs or points', async () => {
+      expect(await faultsOf(segment('a', chain(2000)))).toBeNull();
+      expect(await faultsOf(segment('a', chain(2002)))).toContain(
+        'segments[0].runs: a list is not allowed; it takes a list of at most 2000 runs',
+      );
+      expect(await faultsOf(segment('a', chain(2001)))).toContain('runs between at most 2000 points, not 2001');
+    });
+
+    it('of more than 5000 points in all', async () => {
+      const two = [segment('a', chain(2000)), segment('b', chain(2000))];
+      expect(await faultsOf(...two, segment('c', chain(1000)))).toBeNull();
+      expect(await faultsOf(...two, segment('c', chain(1001)))).toContain(
+        'segments: a list is not allowed; it takes at most 5000 points of runs in all, not 5001',
+      );
+    });
+
+    it('that is a mesh', async () => {
+      const across = (many: number) => Array.from({ length: many }, (_, at) => run(at, at + 2));
+      expect(await faultsOf(segment('a', [...chain(100), ...across(51)]))).toBeNull(); // 150 runs
+      expect(await faultsOf(segment('a', [...chain(100), ...across(52)]))).toContain(
+        'segments[0].runs: a list is not allowed; it takes at most 50 runs more than points (100): cable of a bus is no mesh',
+      );
+    });
+  });
+
+  it('names like a point that is none are told of the faults that are told', async () => {
+    const places = Array.from({ length: 30 }, () => ({ at: 'hal' }));
+    const fault = await faultOfSegment({ cable: '0.8 mm pair', runs: RUNS, places });
+    expect(fault.split('nearest: "hall"')).toHaveLength(21);
+    expect(fault).toContain('10 more of the kind');
   });
 
   it('at most twenty times', async () => {

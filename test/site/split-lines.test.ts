@@ -88,6 +88,24 @@ describe('a line of the old form', () => {
     ]);
   });
 
+  it.each(['1.1 segment 2', 'P-0001-0_L-0/2'])(
+    'has a supply on the segment that it feeds, called %s',
+    async (segment) => {
+      const groups = [{ devices: [id(1), '1.1.0', '1.1.1', id(4)] }, { devices: ['1.1.65'] }];
+      const fedBy = (name: string) => ({ ...parted(...groups), segments: [{ segment, fedBy: [name] }] });
+      expect((await segmentsAfter(fedBy('Supply of the attic'))).slice(0, -2)).toEqual([
+        ['1.1 segment 1', [1, 2, 3, 4], true],
+        ['1.1 segment 2', [5, 6], true],
+      ]);
+      // One that is placed stays where it is.
+      expect((await segmentsAfter(fedBy(id(1)))).slice(0, -2)).toEqual([
+        ['1.1 segment 1', [1, 2, 3, 4], false],
+        ['1.1 segment 2', [5], false],
+        ['1.1 beside its segments', [6], false],
+      ]);
+    },
+  );
+
   it('has the repeater charged on both of its sides', async () => {
     const { records } = await split(
       parted({ devices: [id(1), '1.1.0', '1.1.1'] }, { devices: [id(4)], locations: ['Attic'] }),
@@ -160,7 +178,7 @@ describe('a fault in the parting of lines', () => {
     ]);
     expect(stale.map(({ kind, name, now }) => [kind, name, now])).toEqual([
       ['device', '1.1.66', null],
-      ['device', '1.2.1', '1.2'],
+      ['device', '1.2.1', 'on 1.2'],
     ]);
     const lost = await split({ archive: ANOTHER, lines: [{ line: '1.9', segments: two }] });
     expect([lost.records.length, lost.stale.map(({ kind }) => kind)]).toEqual([1, ['line']]);

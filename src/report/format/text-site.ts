@@ -53,11 +53,11 @@ export function lowestText(of: NonNullable<ReportOnSite['voltages']>['typical'] 
 }
 
 function holdUpText(label: string, holdUp: NonNullable<ReportOnSite['holdUp']>): string {
-  const { wantedHours, busMa, batteryMa, neededAh, lastsHours, assumed, methods, caution } = holdUp;
-  const battery =
-    batteryMa === null
-      ? 'no battery is given'
-      : `${batteryMa} mA from the battery; ${neededAh} Ah are needed, the one given lasts ${lastsHours === null ? 'as long as it keeps' : `${lastsHours} h`}`;
+  const { wantedHours, busMa, batteryV, batteryMa, neededAh, capacityAh, lastsHours } = holdUp;
+  const { assumed, methods, caution } = holdUp;
+  const lasts = `the one given lasts ${lastsHours === null ? 'as long as it keeps' : `${lastsHours} h`}`;
+  const given = capacityAh === null ? 'no capacity is given' : lasts;
+  const battery = `${batteryMa} mA from a battery of ${batteryV} V; ${neededAh} Ah are needed, ${given}`;
   const taken = assumed.length === 0 ? '' : ` Taken: ${assumed.join('; ')}.`;
   const how = methods.length === 0 ? '' : ` By: ${methods.join('; ')}.`;
   return bullet(
