@@ -120,7 +120,7 @@ function reportDiagnosis({ observations, causes, further, missing }: Diagnosis):
     causes: causes.map(({ misfits, next, ...cause }) => ({
       ...cause,
       misfits: misfits.map((one) => ({ ...one })),
-      next: next && { ...next },
+      next: next && { ...next, here: { ...next.here }, otherwise: { ...next.otherwise } },
     })),
     further,
     missing: [...missing],

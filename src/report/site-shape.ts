@@ -87,6 +87,11 @@ const expectedSchema = z.object({
     .describe('what a meter should show, and what it did'),
 });
 
+const figureSchema = z.object({
+  low: z.number().nullable().describe('null for an open circuit'),
+  high: z.number().nullable().describe('the same as low for a single figure; null for an open circuit, or no bound'),
+});
+
 const causeSchema = z.object({
   kind: z.enum(CAUSE_KINDS),
   text: z.string(),
@@ -95,10 +100,11 @@ const causeSchema = z.object({
   next: z
     .object({
       measure: z.string(),
-      here: z.number().nullable().describe('what it would show if this were the cause'),
-      otherwise: z.number().nullable().describe('and if the other one were'),
+      here: figureSchema.describe('what it would show if this were the cause'),
+      otherwise: figureSchema.describe('and if the other one were'),
       unit: z.string(),
-      against: z.enum(CAUSE_KINDS),
+      against: z.enum(CAUSE_KINDS).describe('kind of the other one'),
+      againstRank: z.int().positive().describe('which of the causes listed the other one is, 1 being the first'),
     })
     .nullable()
     .describe('the measurement that tells this cause from the others'),

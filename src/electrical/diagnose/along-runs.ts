@@ -1,5 +1,5 @@
 import type { ExpectedInput } from '../expected.js';
-import type { NetworkLoad, Solution } from '../network/network.js';
+import type { Cause, NetworkLoad, Solution } from '../network/network.js';
 import { asLoad, drawsOf } from '../voltage/draw.js';
 import { frameOf, networkOf, supplyNodeOf } from '../voltage/frame.js';
 import { type Change, isFitted } from './change.js';
@@ -45,6 +45,12 @@ export function alongRuns(plan: ExpectedInput, change: Change): (target: Target)
         return beyondLimit(plan, current);
     }
   };
+}
+
+/** Why the plan has no working point along the runs, with what is not placed at the supply; null where it has one. */
+export function whyCollapsed(plan: ExpectedInput): Cause | null {
+  const { solution } = solutionsOf(plan, {}).atSupply;
+  return solution.outcome === 'unsolvable' ? solution.because : null;
 }
 
 interface Solved {

@@ -1,22 +1,34 @@
 import { deviceLabel } from '../../plant/plant.js';
+import { sum } from '../../units.js';
 import type { ExpectedInput } from '../expected.js';
+import { whyCollapsed } from './along-runs.js';
 import { type Hypothesis, supposed } from './hypothesis.js';
-import { wholeMa } from './shares.js';
+import { limitsMa, wholeMa } from './shares.js';
 import { milliamps } from './words.js';
+import { isLaid } from './worked.js';
 
 /** All is as the plan has it. @param input with what is connected; @param all with everything */
 export function asPlanned(input: ExpectedInput, all: ExpectedInput): Hypothesis[] {
   const connectedMa = wholeMa(input, {});
   const allMa = wholeMa(all, {});
-  const plan = supposed(
-    'as planned',
-    input,
-    {},
-    `All is as planned: what is connected draws ${milliamps(connectedMa)}.`,
-  );
+  const text = collapseText(input) ?? `All is as planned: what is connected draws ${milliamps(connectedMa)}.`;
+  const plan = supposed('as planned', input, {}, text);
   if (allMa === connectedMa) return [plan];
-  const text = `Everything is connected and draws ${milliamps(allMa)}, not only the ${milliamps(connectedMa)} of what is marked so.`;
-  return [plan, supposed('everything connected', all, {}, text)];
+  const allText = `Everything is connected and draws ${milliamps(allMa)}, not only the ${milliamps(connectedMa)} of what is marked so.`;
+  return [plan, supposed('everything connected', all, {}, [allText, collapseText(all)].filter(Boolean).join(' '))];
+}
+
+/** In place of a plan that has no working point; null where it has one. */
+function collapseText(plan: ExpectedInput): string | null {
+  if (plan.segment.supplies.length === 0) return null;
+  const whole = wholeMa(plan, {});
+  const limit = sum(limitsMa(plan));
+  const isBeyond = isLaid(plan) ? whyCollapsed(plan) === 'beyond the limit of the supplies' : whole > limit;
+  if (isBeyond) {
+    return `The planned load is beyond what the supplies deliver: ${milliamps(whole)} of at most ${milliamps(limit)}.`;
+  }
+  if (isLaid(plan) && whyCollapsed(plan) !== null) return 'The planned load is more than the cable carries.';
+  return null;
 }
 
 /** Supplies that give nothing: each by itself, and all. */

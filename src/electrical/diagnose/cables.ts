@@ -15,7 +15,6 @@ export function longerCable(input: ExpectedInput): Hypothesis[] {
       change: (ohmFactor) => ({ ohmFactor }),
       text: (factor) =>
         `The cable has ${Math.round(factor * 100) / 100} times the resistance that follows from the sheet: it is longer or thinner, or a joint is bad.`,
-      more: { ohmFactor: (factor) => factor },
     }),
   ];
 }

@@ -18,8 +18,26 @@ export interface Change {
   readonly share?: number;
   /** Nothing at this point is connected. */
   readonly offPoint?: number;
+  /** Taken off for a measurement: what hangs at this point, or everything on the segment. */
+  readonly unplugged?: number | 'everything';
   /** A resistance between the wires; point null: nobody knows where. */
-  readonly short?: { readonly point: number | null; readonly ohm: number };
+  readonly short?: {
+    readonly point: number | null;
+    readonly ohm: number;
+    /** Of the current measured at a supply, what it gives at most; see `short-limits.ts`. */
+    readonly limitShare: number;
+  };
+}
+
+/** A case, and what somebody does to the plant for a measurement. */
+export function bothOf(change: Change, done: Change): Change {
+  const out = new Set([...(change.out ?? []), ...(done.out ?? [])]);
+  const both = { ...change, ...done, out };
+  const { extra, unplugged } = both;
+  const isOff = unplugged !== undefined && (unplugged === 'everything' || unplugged === extra?.point);
+  if (!isOff) return both;
+  const { extra: _, ...rest } = both;
+  return rest;
 }
 
 /** The plan as it would be with the change, as far as it is a matter of the plant and its cable. */
@@ -46,9 +64,14 @@ export function changed(input: ExpectedInput, change: Change): ExpectedInput {
   };
 }
 
-function loadsLeft({ loads }: Segment, layout: Layout | null, { share = 1, offPoint }: Change): Segment['loads'] {
-  const left =
-    offPoint === undefined ? loads : loads.filter(({ device }) => layout?.pointOf.get(device.id) !== offPoint);
+function loadsLeft(
+  { loads }: Segment,
+  layout: Layout | null,
+  { share = 1, offPoint, unplugged }: Change,
+): Segment['loads'] {
+  if (unplugged === 'everything') return [];
+  const off = new Set([offPoint, unplugged].filter((point) => point !== undefined));
+  const left = off.size === 0 ? loads : loads.filter(({ device }) => !off.has(layout?.pointOf.get(device.id) ?? -1));
   if (share === 1) return left;
   return left.map((load) => ({ ...load, current: { ...load.current, ua: load.current.ua * share } }));
 }

@@ -9,8 +9,9 @@ import type { Hypothesis } from './hypothesis.js';
 import { CAUSE_KINDS, type CauseKind } from './kinds.js';
 import { drawsMore, notConnected } from './loads.js';
 import { missingFor } from './missing.js';
-import { type NextMeasurement, nextFor, openTargets } from './next.js';
+import { type NextMeasurement, nextFor } from './next.js';
 import { mostPlaces, placesOf, spread, supplyPlaces } from './places.js';
+import { probesOf } from './probe.js';
 import { type Reading, readingsOf } from './reading.js';
 import { shorts } from './shorts.js';
 import { type Tried, tried } from './tried.js';
@@ -77,7 +78,7 @@ export function diagnose(input: DiagnoseInput): Diagnosis | null {
   const canBeTried = plan.segment.supplies.length > 0 && readings.length > 0;
   const all = canBeTried ? fitting(ranked(hypothesesOf(plan, input), readings, plan)) : [];
   const listed = mostOfEach(all).slice(0, MOST_CAUSES);
-  const targets = openTargets(plan, readings);
+  const stages = probesOf(plan, readings);
   return {
     observations: observationsOf(readings, measured),
     causes: listed.map((cause) => ({
@@ -85,12 +86,7 @@ export function diagnose(input: DiagnoseInput): Diagnosis | null {
       text: cause.text,
       fit: cause.fit,
       misfits: cause.misfits,
-      next: nextFor(
-        cause,
-        listed.filter((other) => other !== cause),
-        plan,
-        targets,
-      ),
+      next: nextFor(cause, listed, stages),
     })),
     further: all.length - listed.length,
     missing: missingFor(plan, readings),
@@ -143,7 +139,17 @@ function observationsOf(readings: readonly Reading[], { symptom }: Measured): Ob
   return [
     ...readings
       .filter(({ isMeasured }) => isMeasured)
-      .map(({ what, unit, seen: { low }, tolerance }) => ({ what, unit, value: low, tolerance })),
+      .map(({ what, unit, seen: { low }, tolerance }) => ({
+        what,
+        unit,
+        value: toThousandths(low),
+        tolerance: toThousandths(tolerance),
+      })),
     ...(symptom === null ? [] : [seen]),
   ];
+}
+
+/** Microamperes and millivolts: finer is rounding. */
+function toThousandths(value: number): number {
+  return Math.round(value * 1000) / 1000;
 }

@@ -29,7 +29,6 @@ export function fedFromElsewhere(input: ExpectedInput, others: readonly Segment[
   return [
     {
       ...plain,
-      liberties: 'fitted',
       work: () => (target) => {
         if (target.kind === 'beyond limit') return null;
         return target.kind === 'current' ? exactly(0) : { low: hardDeviceV, high: GREATEST_SUPPLY_V };

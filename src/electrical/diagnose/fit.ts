@@ -1,5 +1,6 @@
+import { sum } from '../../units.js';
 import type { ExpectedInput } from '../expected.js';
-import { GREATEST_SUPPLY_V } from '../standard.js';
+import { GREATEST_SUPPLY_V, SHORT_CIRCUIT_SUM_MA } from '../standard.js';
 import { terminalsOf } from '../voltage/sources.js';
 import { apart, nearestTo, type Range, shifted } from './range.js';
 import type { Reading } from './reading.js';
@@ -14,8 +15,8 @@ export interface Misfit {
 
 /** How a case stands to what was read. */
 export interface Match {
-  /** Mean square of the misfits, in tolerances. */
-  readonly meanSquare: number;
+  /** Mean over the readings of the squared misfit, in tolerances, and of the price of a range. */
+  readonly mean: number;
   /** What lies beyond its tolerance. */
   readonly misfits: readonly Misfit[];
 }
@@ -30,10 +31,29 @@ export interface Match {
 const DEPARTURE = 1 / 4;
 const FITTED = 1 / 8;
 
-/** What is compared: the mean square of the misfits and the price of the liberties; lower is better. */
-export function scoreOf({ meanSquare }: Match, liberties: 'none' | 'departs' | 'fitted'): number {
-  if (liberties === 'none') return meanSquare;
-  return meanSquare + DEPARTURE + (liberties === 'fitted' ? FITTED : 0);
+/**
+ * What a reading costs where the case does not say one figure but a range: this for each e-fold of the range against
+ * what agrees with a reading, so WIDTH · ln(1 + w), w being the width in whole tolerances to both sides (derived here: of
+ * figures spread evenly over the range one in 1 + w agrees, and ln(1 + w) is the surprise when it does, priced like a
+ * departure). A case that says "anything from 0 to 20 V" so costs 0.76 for a voltage, and one that says "28 V" and is
+ * right nothing; a range within the tolerance costs little. Only the part of a range counts that would not be what was
+ * seen, as a symptom is a range itself.
+ */
+const WIDTH = 1 / 4;
+
+/** Above these no bus has anything, so a range without an end is no wider. */
+const GREATEST = { mA: SHORT_CIRCUIT_SUM_MA, V: GREATEST_SUPPLY_V };
+
+function widthPrice({ seen, unit, tolerance }: Reading, { low, high }: Range): number {
+  const most = Math.max(low, Math.min(high, GREATEST[unit]));
+  const within = Math.max(0, Math.min(most, seen.high) - Math.max(low, seen.low));
+  return WIDTH * Math.log(1 + (most - low - within) / (2 * tolerance));
+}
+
+/** What is compared: the mean of misfits and ranges and the price of the liberties; lower is better. */
+export function scoreOf({ mean }: Match, liberties: 'none' | 'departs' | 'fitted'): number {
+  if (liberties === 'none') return mean;
+  return mean + DEPARTURE + (liberties === 'fitted' ? FITTED : 0);
 }
 
 /**
@@ -70,8 +90,9 @@ export function matchOf(readings: readonly Reading[], worked: Worked, leeway: Ra
   const isSeenLost = readings.some((one) => !one.isMeasured && !pairs.some(({ reading }) => reading === one));
   if (pairs.length === 0 || isSeenLost) return null;
   const by = bestShift(pairs, leeway);
+  const widthPrices = sum(pairs.map(({ reading, range }) => widthPrice(reading, range)));
   return {
-    meanSquare: meanSquare(pairs, by),
+    mean: meanSquare(pairs, by) + widthPrices / pairs.length,
     misfits: pairs
       .map(({ reading, range }) => ({ reading, range: moved(reading, range, by) }))
       .filter(({ reading, range }) => apart(reading.seen, range) > reading.tolerance)

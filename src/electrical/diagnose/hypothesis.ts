@@ -1,5 +1,5 @@
 import type { ExpectedInput } from '../expected.js';
-import type { Change } from './change.js';
+import { bothOf, type Change } from './change.js';
 import type { CauseKind } from './kinds.js';
 import type { Span } from './search.js';
 import { type Worked, workedOut } from './worked.js';
@@ -13,12 +13,14 @@ export interface Hypothesis {
   readonly span: Span | null;
   /** The start of the span is the plan itself, and no cause. */
   readonly startsAtPlan: boolean;
-  /** @param figure of the span; 0 where it has none */
-  readonly work: (figure: number) => Worked;
+  /** What differs from the plan. @param figure of the span; 0 where it has none */
+  readonly change: (figure: number) => Change;
+  /** The case worked out. @param done to the plant for a measurement */
+  readonly work: (figure: number, done?: Change) => Worked;
+  /** The same cause with other guesses at what is no part of it; the best fitting one counts. */
+  readonly variants?: readonly Hypothesis[];
   /** One sentence, with figures. */
   readonly text: (figure: number) => string;
-  /** By which the resistance of the cable is greater. */
-  readonly ohmFactor: (figure: number) => number;
 }
 
 /** One case, with no figure of its own. */
@@ -28,9 +30,9 @@ export function supposed(kind: CauseKind, input: ExpectedInput, change: Change, 
     liberties: kind === 'as planned' ? 'none' : 'departs',
     span: null,
     startsAtPlan: false,
-    work: () => workedOut(input, change),
+    change: () => change,
+    work: (_, done = {}) => workedOut(input, bothOf(change, done)),
     text: () => text,
-    ohmFactor: () => 1,
   };
 }
 
@@ -42,22 +44,21 @@ export function fitted(
     span,
     change,
     text,
-    more,
+    startsAtPlan = true,
   }: {
     span: Span;
     change: (figure: number) => Change;
     text: (figure: number) => string;
-    more?: Partial<Hypothesis>;
+    startsAtPlan?: boolean;
   },
 ): Hypothesis {
   return {
     kind,
     liberties: 'fitted',
     span,
-    startsAtPlan: true,
-    work: (figure) => workedOut(input, change(figure)),
+    change,
+    work: (figure, done = {}) => workedOut(input, bothOf(change(figure), done)),
     text,
-    ohmFactor: () => 1,
-    ...more,
+    startsAtPlan,
   };
 }

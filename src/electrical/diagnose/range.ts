@@ -17,6 +17,11 @@ export function shifted({ low, high }: Range, by: number): Range {
   return { low: low + by, high: high + by };
 }
 
+/** All that is in either of two ranges, and between them. */
+export function hull(a: Range, b: Range): Range {
+  return { low: Math.min(a.low, b.low), high: Math.max(a.high, b.high) };
+}
+
 /** The value of a range that is nearest to another one. */
 export function nearestTo({ low, high }: Range, other: Range): number {
   if (other.high < low) return low;

@@ -77,7 +77,7 @@ export function diagnosisText(label: string, diagnosis: Diagnosis, most = Number
   const seen = observations.map(({ what, value, unit }) => (value === null ? what : `${what} ${value} ${unit}`));
   const lines = [
     wrap(`Measured on ${label}: ${seen.join('; ')}. What fits, best first:`),
-    ...causes.flatMap((cause, at) => causeLines(cause, at + 1)),
+    ...causes.flatMap((cause, at) => causeLines(cause, at + 1, causes.length)),
     ...(causes.length === 0 ? ['  Nothing that is looked for fits.'] : []),
     ...(further === 0 ? [] : [`  ${further} more fit less, and are not listed.`]),
     ...missing.map((one) => bullet('  To tell more:', one)),
@@ -85,22 +85,25 @@ export function diagnosisText(label: string, diagnosis: Diagnosis, most = Number
   return lines.join('\n');
 }
 
-function causeLines({ kind, text, fit, misfits, next }: Diagnosis['causes'][number], rank: number): string[] {
+type Cause = Diagnosis['causes'][number];
+
+/** @param told how many causes are told of */
+function causeLines({ kind, text, fit, misfits, next }: Cause, rank: number, told: number): string[] {
   const off = misfits.map(({ what, measured, computed, unit }) => `${what} ${measured} ${unit}, computed ${computed}`);
   const figures = off.length === 0 ? '' : ` Does not fit: ${off.join('; ')}.`;
   return [
     bullet(`${String(rank).padStart(3)}.`, `${kind} (fit ${fit.toFixed(2)}): ${text}${figures}`),
-    ...(next === null ? [] : [bullet('     Next:', nextText(next))]),
+    ...(next === null ? [] : [bullet('     Next:', nextText(next, told))]),
   ];
 }
 
-function nextText({
-  measure,
-  here,
-  otherwise,
-  unit,
-  against,
-}: NonNullable<Diagnosis['causes'][number]['next']>): string {
-  const figure = (value: number | null) => (value === null ? 'no figure' : `${value} ${unit}`);
-  return `measure the ${measure}: ${figure(here)} if this is it, ${figure(otherwise)} if it is "${against}".`;
+function nextText({ measure, here, otherwise, unit, ...other }: NonNullable<Cause['next']>, told: number): string {
+  const name = other.againstRank <= told ? `cause ${other.againstRank}` : `"${other.against}"`;
+  return `measure the ${measure}: ${figureText(here, unit)} if this is it, ${figureText(otherwise, unit)} if it is ${name}.`;
+}
+
+function figureText({ low, high }: NonNullable<Cause['next']>['here'], unit: string): string {
+  if (low === null) return 'an open circuit';
+  if (high === null) return `${low} ${unit} or more`;
+  return low === high ? `${low} ${unit}` : `${low} to ${high} ${unit}`;
 }

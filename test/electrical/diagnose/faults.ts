@@ -3,6 +3,7 @@ import { feedGroupsOf } from '../../../src/electrical/feed-group.js';
 import type { Network, Source } from '../../../src/electrical/network/network.js';
 import { solveNetwork } from '../../../src/electrical/network/solve.js';
 import { segmentsOf } from '../../../src/plant/plant.js';
+import type { Policy } from '../../../src/policy/policy.js';
 import type { Measured, SegmentSite, Site, SupplySite } from '../../../src/site/site.js';
 import { layoutOf, type RunSpec, segmentSite } from '../../support/layouts.js';
 import { consumer, contextOf, type DeviceSpec, supply } from '../../support/plants.js';
@@ -26,6 +27,10 @@ export interface Fault {
   readonly shareOff?: number;
   readonly short?: readonly [ohm: number, point: number];
   readonly strangeMa?: number;
+  /** What every supply gives at most, where that is more than its rating. */
+  readonly limitMa?: number;
+  /** Devices draw what their current comes to at 24 V, at whatever voltage there is. */
+  readonly constantPower?: boolean;
 }
 
 export interface Shown {
@@ -41,9 +46,9 @@ const OHM_PER_M = 0.0732;
 /** What meters show everywhere with the fault in place: a network of its own, solved; devices below 20 V are off. */
 export function shown(drawn: Drawn, fault: Fault = {}): Shown {
   const nodes = 1 + Math.max(...drawn.runs.flatMap((ends) => ends.slice(0, 2)));
-  const { ohmFactor = 1, shareOff = 0, strangeMa = 0 } = fault;
+  const { ohmFactor = 1, shareOff = 0, strangeMa = 0, limitMa, constantPower = false } = fault;
   const left = drawn.supplies.filter((_, at) => at !== fault.supplyOut);
-  const sources: Source[] = left.map(([ma, node]) => ({ node, emfV: 30, ohm: 0, limitA: ma / 1000 }));
+  const sources: Source[] = left.map(([ma, node]) => ({ node, emfV: 30, ohm: 0, limitA: (limitMa ?? ma) / 1000 }));
   if (fault.short) {
     const [ohm, node] = fault.short;
     sources.push({ node, emfV: 1e-6, ohm, limitA: Number.POSITIVE_INFINITY, twoWay: true });
@@ -64,7 +69,9 @@ export function shown(drawn: Drawn, fault: Fault = {}): Shown {
     nodes,
     branches: runs.map(([from, to, lengthM]) => ({ from, to, ohm: lengthM * OHM_PER_M * ohmFactor })),
     sources,
-    loads: draws.filter(({ node }) => reached.has(node)),
+    loads: draws
+      .filter(({ node }) => reached.has(node))
+      .map(({ node, amps }) => (constantPower ? { node, watts: amps * 24 } : { node, amps })),
   };
   const solution = solveNetwork(network);
   if (solution.outcome === 'unsolvable') throw new Error(`the fault of the test has no state: ${solution.because}`);
@@ -100,11 +107,12 @@ export interface Said {
   readonly terminalV?: number | null;
   /** Currents of the devices of further lines, each with a supply of its own. */
   readonly others?: readonly (readonly number[])[];
+  readonly policy?: Partial<Policy>;
 }
 
 /** The input for the segment, line 1.1, of a plant with its site sheet. */
 export function inputFor(drawn: Drawn, said: Said): DiagnoseInput {
-  const { currentsMa = [], voltages = [], symptom = null, entry = {}, terminalV = 30, others = [] } = said;
+  const { currentsMa = [], voltages = [], symptom = null, entry = {}, terminalV = 30, others = [], policy = {} } = said;
   const own: DeviceSpec[] = [
     ...drawn.supplies.map(([ma], at) => ({ ...supply(ma), name: `Supply ${at + 1}` })),
     ...drawn.devices.map(([ma], at) => consumer(at + 1, ma)),
@@ -138,7 +146,7 @@ export function inputFor(drawn: Drawn, said: Said): DiagnoseInput {
   };
   const group = feedGroupsOf(segments).get(segment);
   if (group === undefined) throw new Error('the segment has no group');
-  return { segment, group, site: whole, entry: site, policy: context.policy, others: segments };
+  return { segment, group, site: whole, entry: site, policy: { ...context.policy, ...policy }, others: segments };
 }
 
 function supplySite(terminalV: number | null): SupplySite {

@@ -52,3 +52,16 @@ export const RING: Drawn = {
     [120, 3],
   ],
 };
+
+/** Two cables from one small supply. */
+export const FORK: Drawn = {
+  runs: [
+    [0, 1, 100],
+    [0, 2, 120],
+  ],
+  supplies: [[160, 0]],
+  devices: [
+    [60, 1],
+    [40, 2],
+  ],
+};
