@@ -146,7 +146,8 @@ const SERVICE_LIMITS = {
     least: 1,
     most: 64 * MIB,
     unit: 'bytes',
-    bounds: 'a policy, a list of products or a list of waivers that is sent with an archive',
+    bounds:
+      'a policy, a list of products, a site sheet, measured values or a list of waivers that is sent with an archive',
   },
   formBytes: {
     value: 64 * 1024,

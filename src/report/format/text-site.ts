@@ -21,7 +21,7 @@ export function siteText({ segments, site }: Pick<Report, 'segments' | 'site'>):
   return blocks.filter((block) => block !== '').join('\n\n');
 }
 
-const HEADER = ['Segment', 'Cable', 'To supply', 'Lowest typical', 'Lowest least', 'Voltage'];
+const HEADER = ['Segment', 'Cable', 'To supply', 'Lowest, typical supply', 'Lowest, least supply', 'Voltage'];
 
 function cableTable(segments: readonly Sited[]): string {
   const rows = segments.map(({ label, onSite: { cable, voltages } }) => [

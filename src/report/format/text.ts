@@ -211,10 +211,13 @@ function findingLines(finding: ReportFinding): string[] {
 /** How a fingerprint begins: what the command that waives a finding takes. The JSON report has all of it. */
 const SHORT_FINGERPRINT = 12;
 
+/** Units of what is measured. */
+const MEASURED: ReadonlySet<string> = new Set(['mA', 'V', 'm', 'h', 'Ah']);
+
 /** The figure of a finding against its limit: `load 700 mA, at most 640 mA: 60 mA beyond (set by policy file, targetLoad)`. */
 export function figureText({ measure }: ReportFinding): string {
   const { quantity, unit, value, limit, holds, margin, breakEvenMa, limitFrom } = measure;
-  const told = (figure: number) => (unit === 'mA' ? `${figure} mA` : String(figure)); // what is counted names itself
+  const told = (figure: number) => (MEASURED.has(unit) ? `${figure} ${unit}` : String(figure)); // what is counted names itself
   const found = value === null ? `${quantity} not known` : `${quantity} ${told(value)}`;
   const bound = limit === null ? 'limit not known' : `${holds} ${told(limit)}`;
   const by = margin === null ? '' : `; ${told(Math.abs(margin))} ${margin < 0 ? 'beyond' : 'within'}`;
