@@ -32,7 +32,7 @@ export interface Capacity {
 /** Ratings add up only for combinations that the standard admits; otherwise nothing is promised. */
 export function capacityOf(supplies: readonly Supply[]): Capacity {
   const ratings = supplies.flatMap(({ ratingUa }) => (ratingUa === null ? [] : [ratingUa]));
-  const decentral = ratings.filter((ua) => ua <= fromMa(DECENTRAL_RATING_MA)).length;
+  const decentral = ratings.filter(isDecentral).length;
   const central = supplies.length - decentral;
   const ratedUa = sum(ratings);
   const shortCircuitUa = sum(ratings.map(shortCircuitOf));
@@ -58,7 +58,12 @@ export function capacityOf(supplies: readonly Supply[]): Capacity {
  * one above the table its last row; decentral supplies have rules of their own and do not count.
  */
 export function shortCircuitOf(ratingUa: number): number {
-  if (ratingUa <= fromMa(DECENTRAL_RATING_MA)) return 0;
+  if (isDecentral(ratingUa)) return 0;
   const row = SHORT_CIRCUIT_MA.find(({ ratingMa }) => ratingUa <= fromMa(ratingMa)) ?? SHORT_CIRCUIT_MA.at(-1);
   return fromMa(row?.currentMa ?? 0);
+}
+
+/** A supply that counts as decentral, which has rules of its own (volume 9/2 §6). */
+export function isDecentral(ratingUa: number): boolean {
+  return ratingUa <= fromMa(DECENTRAL_RATING_MA);
 }

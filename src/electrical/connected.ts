@@ -23,7 +23,13 @@ export function connectedOn({ id, loads }: Segment, site: Site): Connected {
   return { by: 'loaded', loads: loads.filter(({ device }) => device.isLoaded === true) };
 }
 
-/** A feed group with only what is connected, and its segments by their ids. */
+/** A feed group with only what is connected; a segment that is connected as a whole is the same one. */
 export function connectedGroup({ segments, supplies }: FeedGroup, site: Site): FeedGroup {
-  return { supplies, segments: segments.map((one) => ({ ...one, loads: connectedOn(one, site).loads })) };
+  return {
+    supplies,
+    segments: segments.map((one) => {
+      const { loads } = connectedOn(one, site);
+      return loads.length === one.loads.length ? one : { ...one, loads };
+    }),
+  };
 }

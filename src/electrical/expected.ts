@@ -1,17 +1,15 @@
 import { deviceLabel, type Segment, type Supply } from '../plant/plant.js';
-import type { Policy } from '../policy/policy.js';
-import type { Layout, SegmentSite, Site } from '../site/site.js';
+import type { Layout, SegmentSite } from '../site/site.js';
 import { sum } from '../units.js';
 import { deadEnds } from './cable.js';
 import { type ConnectedBy, connectedGroup, connectedOn } from './connected.js';
-import type { FeedGroup } from './feed-group.js';
 import { loadSum } from './load.js';
 import { solveNetwork } from './network/solve.js';
 import { GREATEST_SUPPLY_V } from './standard.js';
 import { drawsOf } from './voltage/draw.js';
 import { frameOf, networkOf, supplyNodeOf } from './voltage/frame.js';
 import { terminalsOf } from './voltage/sources.js';
-import { type Voltages, voltagesOf } from './voltage/voltage.js';
+import { type VoltageInput, type Voltages, voltagesOf } from './voltage/voltage.js';
 
 /** A current to be met at a supply, or at all supplies of a segment together. */
 export interface ExpectedCurrent {
@@ -45,21 +43,16 @@ export interface Expected {
   readonly voltages: readonly ExpectedVoltage[];
 }
 
-export interface ExpectedInput {
-  readonly segment: Segment;
-  readonly group: FeedGroup;
-  readonly site: Site;
-  readonly entry: SegmentSite;
-  readonly policy: Policy;
-}
+export type ExpectedInput = VoltageInput;
 
 /**
  * What is to be measured on a segment as it is connected today: the current of each supply, and the voltage at the ends
  * of its cable and wherever one was measured. Tolerances are the policy's; where nobody knows the terminal voltage of a
  * supply it may be anything from the least to the greatest of the standard.
+ * @param voltages of the segment with all that hangs on it, which are not worked out again where all is connected
  * @returns null where no supply feeds the segment, or nothing hangs on it
  */
-export function expectedOn(input: ExpectedInput): Expected | null {
+export function expectedOn(input: ExpectedInput, voltages: Voltages | null): Expected | null {
   const { segment, site, policy } = input;
   if (segment.supplies.length === 0 || segment.loads.length === 0) return null;
   const connected = connectedInput(input);
@@ -72,7 +65,7 @@ export function expectedOn(input: ExpectedInput): Expected | null {
       lowUa: Math.floor(leastUa * (1 - policy.measuredShare)),
       highUa: Math.ceil(mostUa * (1 + policy.measuredShare)),
     })),
-    voltages: expectedVoltages(connected),
+    voltages: expectedVoltages(connected, isWhole(connected, input) ? voltages : voltagesOf(connected)),
   };
 }
 
@@ -139,9 +132,13 @@ function isAllPlaced(segment: Segment, layout: Layout | undefined): boolean {
   return layout !== undefined && drawsOf(segment, layout.pointOf).every(({ point }) => point !== null);
 }
 
-function expectedVoltages(input: ExpectedInput): ExpectedVoltage[] {
+/** Nothing of the group is left out. */
+function isWhole(connected: ExpectedInput, { group }: ExpectedInput): boolean {
+  return connected.group.segments.every((one, at) => one === group.segments[at]);
+}
+
+function expectedVoltages(input: ExpectedInput, voltages: Voltages | null): ExpectedVoltage[] {
   const { entry, policy, segment } = input;
-  const voltages = voltagesOf(input);
   const aboveV = greatestAbove(input);
   return pointsToMeasure(entry, segment).map((point) => {
     const { typical, least } = bandsAt(voltages, point);

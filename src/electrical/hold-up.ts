@@ -1,4 +1,5 @@
 import type { Battery, HoldUp } from '../site/site.js';
+import { toA } from '../units.js';
 import {
   AGEING,
   batteryCurrentA,
@@ -59,8 +60,6 @@ const NO_BATTERY: Battery = {
   ratedHours: null,
 };
 
-const UA_PER_A = 1_000_000;
-
 /** Share by which a figure may miss its bound through the rounding of floating-point numbers alone. */
 const ROUNDING = 1e-9;
 
@@ -71,7 +70,7 @@ const ROUNDING = 1e-9;
  * @param busV voltage at which the supply delivers it, V
  */
 export function holdUpOf(holdUp: HoldUp, busUa: number, busV: number): HoldUpFigures {
-  const busA = busUa / UA_PER_A;
+  const busA = toA(busUa);
   const { peak } = holdUp;
   const battery = holdUp.battery ?? NO_BATTERY;
   const factors = factorsOf(battery);
@@ -79,7 +78,7 @@ export function holdUpOf(holdUp: HoldUp, busUa: number, busV: number): HoldUpFig
   const batteryA = batteryCurrentA(busA, busV, path);
   const atEnd = peak && {
     hours: peak.hours,
-    batteryA: batteryCurrentA((busUa + peak.currentUa) / UA_PER_A, busV, path),
+    batteryA: batteryCurrentA(toA(busUa + peak.currentUa), busV, path),
   };
   const published = neededCapacity({ hours: holdUp.hours, batteryA }, atEnd);
   const neededAh = published.ah * factors.temperature;

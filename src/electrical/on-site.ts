@@ -1,13 +1,12 @@
 import type { Segment } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
 import type { SegmentSite, Site } from '../site/site.js';
-import { fromMa } from '../units.js';
 import { type CableFigures, cableFiguresOf } from './cable.js';
+import { isDecentral } from './capacity.js';
 import { type Diagnosis, diagnose } from './diagnose/diagnose.js';
 import { type Expected, expectedOn } from './expected.js';
 import type { FeedGroup } from './feed-group.js';
 import { type HoldUpFigures, holdUpOf } from './hold-up.js';
-import { DECENTRAL_RATING_MA } from './standard.js';
 import { withPlanned } from './voltage/planned.js';
 import { type Voltages, voltagesOf } from './voltage/voltage.js';
 
@@ -40,6 +39,7 @@ export interface Surroundings {
 
 /** @param entry what the sheet says of the segment */
 export function onSiteOf(segment: Segment, entry: SegmentSite, { judgedUa, others, ...around }: Surroundings): OnSite {
+  const voltages = voltagesOf({ segment, entry, ...around });
   return {
     entry,
     cable: cableFiguresOf({
@@ -48,9 +48,9 @@ export function onSiteOf(segment: Segment, entry: SegmentSite, { judgedUa, other
       supplyIds: segment.supplies.map(({ device }) => device.id),
       chokedSupplyIds: centralSupplies(segment).filter((id) => around.site.supplies.get(id)?.choke !== 'shared'),
     }),
-    voltages: voltagesOf({ segment, entry, ...around }),
+    voltages,
     plannedVoltages: plannedVoltagesOf(segment, entry, around),
-    expected: expectedOn({ segment, entry, ...around }),
+    expected: expectedOn({ segment, entry, ...around }, voltages),
     diagnosis: diagnose({ segment, entry, others, ...around }),
     holdUp: entry.holdUp && holdUpOf(entry.holdUp, judgedUa, around.policy.typicalSupplyV),
   };
@@ -68,8 +68,8 @@ function plannedVoltagesOf(
   return voltagesOf({ ...extended, group: { ...group, segments }, site: { ...site, segments: entries }, policy });
 }
 
-/** Ids of the supplies that the distance between chokes is for; decentral ones have rules of their own. */
+/** Ids of the supplies that the distance between chokes is for. */
 export function centralSupplies({ supplies }: Segment): string[] {
-  const isDecentral = (ratingUa: number | null) => ratingUa !== null && ratingUa <= fromMa(DECENTRAL_RATING_MA);
-  return supplies.filter(({ ratingUa }) => !isDecentral(ratingUa)).map(({ device }) => device.id);
+  const central = supplies.filter(({ ratingUa }) => ratingUa === null || !isDecentral(ratingUa));
+  return central.map(({ device }) => device.id);
 }

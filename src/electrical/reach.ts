@@ -1,5 +1,5 @@
 import type { Policy } from '../policy/policy.js';
-import { fromMa } from '../units.js';
+import { fromMa, toA } from '../units.js';
 import { CHOKE_DROP } from './standard.js';
 
 /** How far the cable of a segment may reach, and what binds. */
@@ -21,7 +21,6 @@ export interface ReachFigures {
   readonly least: ReachAtVoltage;
 }
 
-const UA_PER_A = 1_000_000;
 const M_PER_KM = 1000;
 
 /**
@@ -44,7 +43,7 @@ export function chokeDropV(ratingUa: number | null): number {
 }
 
 function reachAt(supplyV: number, loadUa: number, policy: Policy): ReachAtVoltage {
-  const dropPerMetreV = (policy.loopOhmPerKm / M_PER_KM) * (loadUa / UA_PER_A);
+  const dropPerMetreV = (policy.loopOhmPerKm / M_PER_KM) * toA(loadUa);
   const allowedDropV = Math.max(0, supplyV - policy.leastDeviceV);
   const lengthM = dropPerMetreV === 0 ? Number.POSITIVE_INFINITY : allowedDropV / dropPerMetreV;
   return {

@@ -1,5 +1,5 @@
 import { type Device, type Segment, segmentLabel } from '../plant/plant.js';
-import { toMa } from '../units.js';
+import { toA, toMa } from '../units.js';
 import { cableOf, layoutOf, positions } from './layout.js';
 import type { Misses } from './misses.js';
 import { placed } from './placing.js';
@@ -104,7 +104,7 @@ function holdUpOf({ time, battery, peak }: NonNullable<SheetSegment['holdUp']>):
             capacityAh: battery.capacity ?? null,
             voltageV: battery.voltage,
             efficiency: battery.efficiency ?? null,
-            ownA: battery.ownConsumption === undefined ? null : battery.ownConsumption / UA_PER_A,
+            ownA: battery.ownConsumption === undefined ? null : toA(battery.ownConsumption),
             temperatureC: battery.temperature ?? null,
             peukert: battery.peukert ?? null,
             ratedHours: battery.ratedOver ?? null,
@@ -112,8 +112,6 @@ function holdUpOf({ time, battery, peak }: NonNullable<SheetSegment['holdUp']>):
     peak: peak === undefined ? null : { currentUa: peak.current, hours: peak.time },
   };
 }
-
-const UA_PER_A = 1_000_000;
 
 function measuredOf(
   { currents, voltages, symptom }: NonNullable<SheetSegment['measured']>,
