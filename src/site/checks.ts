@@ -1,6 +1,6 @@
 import type { z } from 'zod';
+import { Nearest, nearestText } from '../documents/nearest.js';
 import { quoted } from '../errors.js';
-import { Nearest, nearestText } from './nearest.js';
 import type { LINE, SEGMENT, SUPPLY } from './shapes.js';
 
 /** What the parts of a sheet cannot say together, whatever the archive. */

@@ -98,7 +98,8 @@ describe('linebudget compare', () => {
 });
 
 describe('linebudget compare refuses', () => {
-  const judged = () => 'a report was judged already when it was made; a policy, a site sheet and waivers take two project archives';
+  const judged = () =>
+    'a report was judged already when it was made; a policy, a site sheet and waivers take two project archives';
   it.each<[string, string[], () => string]>([
     ['a policy for a report', [at('old'), at('new.json'), '--policy', 'standard'], judged],
     ['a policy for the other side', [at('old.json'), at('new'), '--new-policy', 'standard'], judged],
