@@ -12,7 +12,14 @@ import { countFindings, tally, worstFirst } from './findings.js';
 import { fingerprintOf } from './fingerprint.js';
 import { reportMeasure } from './measure.js';
 import { reportPolicy } from './policy.js';
-import { CAUTION, type Report, type ReportFinding, type ReportProject, type ReportRule } from './report.js';
+import {
+  CAUTION,
+  type Report,
+  type ReportFinding,
+  type ReportProject,
+  type ReportRule,
+  type Source,
+} from './report.js';
 import { reportSegment } from './segment.js';
 import { unknownsOf } from './unknowns.js';
 
@@ -22,10 +29,15 @@ export interface AuditedInstallation {
   readonly run: RuleRun;
 }
 
-export interface AuditedArchive {
+/** What was audited, as a file. */
+export interface AuditedFile {
+  readonly source: Source;
   readonly sha256: string;
   readonly bytes: number;
   readonly partsRead: readonly PartRead[];
+}
+
+export interface AuditedArchive extends AuditedFile {
   readonly projects: readonly Project[];
   readonly installations: readonly AuditedInstallation[];
   readonly policy: EffectivePolicy;
@@ -47,6 +59,7 @@ export function buildReport(audited: AuditedArchive): Report {
   return {
     reportVersion: 1,
     tool: TOOL,
+    source: audited.source,
     archive: { sha256: audited.sha256, bytes: audited.bytes, parts: [...audited.partsRead] },
     policy: reportPolicy(
       policy,
@@ -56,7 +69,7 @@ export function buildReport(audited: AuditedArchive): Report {
     asOf: null,
     baseline: null,
     summary: summarise(audited, segments, findings),
-    projects: projects.map(reportProject),
+    projects: projects.map((project) => reportProject(project, audited.source)),
     segments,
     findings,
     unknowns: unknownsOf(installations.map(({ context }) => context)),
@@ -105,7 +118,7 @@ function placedDevices(installation: Installation): number {
   return sum(segmentsOf(installation).map(({ devices }) => devices.length));
 }
 
-function reportProject({ id, name, schema, schemaKnown, installations }: Project): ReportProject {
+function reportProject({ id, name, schema, schemaKnown, installations }: Project, source: Source): ReportProject {
   return {
     id,
     name,
@@ -120,7 +133,7 @@ function reportProject({ id, name, schema, schemaKnown, installations }: Project
       devicesUnplaced: installation.unplaced.length,
       notes: installation.unchargedCouplers.map(
         ({ device, lineAbove }) =>
-          `The coupler ${deviceLabel(device)} reaches line ${lineAbove}, which the export does not hold; what it draws there is charged nowhere.`,
+          `The coupler ${deviceLabel(device)} reaches line ${lineAbove}, which the ${source === 'plan' ? 'plan' : 'export'} does not hold; what it draws there is charged nowhere.`,
       ),
     })),
   };

@@ -10,6 +10,11 @@ import { NAMED_ON_SITE, onSiteSchema } from './site-shape.js';
  * are whole and sorted; the same archive, policy and version give the same bytes.
  */
 
+/** What an audit may be of. */
+export const SOURCES = ['archive', 'plan'] as const;
+
+export type Source = (typeof SOURCES)[number];
+
 const count = z.int().nonnegative();
 const ma = z.number().describe('mA');
 const maOrNull = z.number().nullable().describe('mA; null where the facts do not allow a figure');
@@ -253,7 +258,7 @@ const unknownSchema = z.object({
 const projectSchema = z.object({
   id: z.string(),
   name: z.string().nullable(),
-  schema: count,
+  schema: count.nullable().describe('of the export; null for a plan'),
   schemaKnown: z.boolean(),
   installations: z.array(
     z.object({
@@ -274,13 +279,16 @@ const perSeverity = z.object(Object.fromEntries(SEVERITIES.map((name) => [name, 
 export const reportSchema = z.object({
   reportVersion: z.literal(1),
   tool: z.object({ name: z.string(), version: z.string() }),
-  archive: z.object({
-    sha256,
-    bytes: count,
-    parts: z
-      .array(z.object({ name: z.string(), bytes: count, crc32: z.string() }))
-      .describe('the parts that were read'),
-  }),
+  source: z.enum(SOURCES).default('archive').describe('what was audited'),
+  archive: z
+    .object({
+      sha256,
+      bytes: count,
+      parts: z
+        .array(z.object({ name: z.string(), bytes: count, crc32: z.string() }))
+        .describe('the parts that were read; none of a plan'),
+    })
+    .describe('the archive, or the plan, as a file'),
   policy: z.object({
     sha256,
     extends: z.enum(BUILT_IN_NAMES),
