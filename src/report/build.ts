@@ -6,6 +6,7 @@ import { DEFAULT_POLICY, type EffectivePolicy } from '../policy/effective.js';
 import { type Severity, severitySet } from '../policy/policy.js';
 import type { RawFinding, Rule, RuleContext } from '../rules/rule.js';
 import type { RuleRun } from '../rules/run.js';
+import { proposalsOf } from '../sizing/select.js';
 import { sum } from '../units.js';
 import { TOOL } from '../version.js';
 import { countFindings, tally, worstFirst } from './findings.js';
@@ -37,9 +38,7 @@ export interface AuditedArchive {
 /** Puts the report together; figures and findings are taken over as they are. */
 export function buildReport(audited: AuditedArchive): Report {
   const { projects, installations, policy, rules } = audited;
-  const segments = installations.flatMap(({ context: { balances, project, installation } }) =>
-    balances.map((balance) => reportSegment(balance, project.id, installation.number)),
-  );
+  const segments = installations.flatMap(({ context }) => reportSegments(context));
   const findings = worstFirst(
     installations.flatMap((installation) => reportFindings(installation, projects.length > 1, policy)),
     rules,
@@ -64,6 +63,15 @@ export function buildReport(audited: AuditedArchive): Report {
     rules: rules.map((rule) => reportRule(rule, policy)),
     caution: CAUTION,
   };
+}
+
+function reportSegments({ balances, project, installation, policy, site }: RuleContext): Report['segments'] {
+  const proposals = proposalsOf(balances, site, policy);
+  const place = { project: project.id, installation: installation.number };
+  return balances.flatMap((balance) => {
+    const proposal = proposals.get(balance.segment);
+    return proposal === undefined ? [] : [reportSegment(balance, proposal, place)];
+  });
 }
 
 function summarise(

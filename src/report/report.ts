@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { VERDICTS } from '../electrical/verdict.js';
 import { BASES } from '../policy/basis.js';
 import { BUILT_IN_NAMES, policySchema, SEVERITIES } from '../policy/policy.js';
+import { NAMED_PROPOSAL, proposalSchema } from './proposal-shape.js';
 import { NAMED_ON_SITE, onSiteSchema } from './site-shape.js';
 
 /**
@@ -128,6 +129,7 @@ export const segmentSchema = z.object({
     .describe('the standard’s own count: sum of current classes and of device weights'),
   reach: z.object({ typical: reachAtVoltageSchema, least: reachAtVoltageSchema }).nullable(),
   onSite: onSiteSchema.nullable().describe('what the site sheet adds; null where it has no entry for the segment'),
+  proposal: proposalSchema,
   devices: z.array(deviceSchema),
   notes: z.array(z.string()).describe('what was taken because the export does not say it'),
 });
@@ -325,6 +327,7 @@ const NAMED: readonly (readonly [shape: z.ZodType, id: string, title: string])[]
   [reachAtVoltageSchema, 'ReachAtVoltage', 'Reach at one voltage of the supply'],
   [deviceSchema, 'Device', 'A device on a segment, or a coupler that another segment charges to it'],
   ...NAMED_ON_SITE,
+  ...NAMED_PROPOSAL,
   [segmentSchema, 'Segment', 'An electrical segment with its load, its supply and the verdict'],
   [measureSchema, 'Measure', 'The figure that a finding hangs on, and what it is held against'],
   [waiverMarkSchema, 'WaiverMark', 'Why a finding is accepted'],

@@ -1,12 +1,18 @@
 import type { Balance } from '../electrical/balance.js';
 import type { Device, Load, Medium, Segment, Supply } from '../plant/plant.js';
 import { segmentLabel } from '../plant/plant.js';
+import type { Proposal } from '../sizing/proposal.js';
 import { toMa, toMaOrNull } from '../units.js';
 import { reportOnSite } from './on-site.js';
+import { reportProposal } from './proposal.js';
 import type { ReportDevice, ReportSegment } from './report.js';
 
 /** A segment as the report shows it. */
-export function reportSegment(balance: Balance, project: string, installation: number): ReportSegment {
+export function reportSegment(
+  balance: Balance,
+  proposal: Proposal,
+  { project, installation }: { readonly project: string; readonly installation: number },
+): ReportSegment {
   const { segment, capacity, fanIn } = balance;
   return {
     id: segment.id,
@@ -38,6 +44,7 @@ export function reportSegment(balance: Balance, project: string, installation: n
     },
     reach: balance.reach,
     onSite: balance.onSite && reportOnSite(balance.onSite),
+    proposal: reportProposal(proposal, segment),
     devices: reportDevices(segment),
     notes: notesOf(segment),
   };
