@@ -14,6 +14,7 @@ import { fingerprintOf } from './fingerprint.js';
 import { reportMeasure } from './measure.js';
 import { reportPolicy } from './policy.js';
 import { CAUTION, type Report, type ReportFinding, type ReportProject, type ReportRule } from './report.js';
+import { scheduleOf } from './schedule.js';
 import { reportSegment } from './segment.js';
 import { unknownsOf } from './unknowns.js';
 
@@ -38,7 +39,10 @@ export interface AuditedArchive {
 /** Puts the report together; figures and findings are taken over as they are. */
 export function buildReport(audited: AuditedArchive): Report {
   const { projects, installations, policy, rules } = audited;
-  const segments = installations.flatMap(({ context }) => reportSegments(context));
+  const sized = installations.map(({ context }) => {
+    return { context, proposals: proposalsOf(context.balances, context.site, context.policy) };
+  });
+  const segments = sized.flatMap(({ context, proposals }) => reportSegments(context, proposals));
   const findings = worstFirst(
     installations.flatMap((installation) => reportFindings(installation, projects.length > 1, policy)),
     rules,
@@ -59,14 +63,17 @@ export function buildReport(audited: AuditedArchive): Report {
     segments,
     findings,
     unknowns: unknownsOf(installations.map(({ context }) => context)),
+    schedule: sized.flatMap(({ context, proposals }) => scheduleOf(context, proposals)),
     coverage: installations.flatMap(reportCoverage),
     rules: rules.map((rule) => reportRule(rule, policy)),
     caution: CAUTION,
   };
 }
 
-function reportSegments({ balances, project, installation, policy, site }: RuleContext): Report['segments'] {
-  const proposals = proposalsOf(balances, site, policy);
+function reportSegments(
+  { balances, project, installation }: RuleContext,
+  proposals: ReturnType<typeof proposalsOf>,
+): Report['segments'] {
   const place = { project: project.id, installation: installation.number };
   return balances.flatMap((balance) => {
     const proposal = proposals.get(balance.segment);

@@ -36,7 +36,8 @@ function reportChoice(choice: FittingChoice): ReportChoice {
   };
 }
 
-function present({ device, ratingUa, isReporting }: Supply): ReportUnit {
+/** A supply that is there. */
+export function present({ device, ratingUa, isReporting }: Supply): ReportUnit {
   return {
     id: device.id,
     name: device.name,
@@ -49,7 +50,11 @@ function present({ device, ratingUa, isReporting }: Supply): ReportUnit {
   };
 }
 
-function bought({ ratingUa, kind, orderNumber, railUnits, priceHundredths }: StockUnit, at: string | null): ReportUnit {
+/** A supply to be bought. @param at point of the cable, null where the site sheet does not tell */
+export function bought(
+  { ratingUa, kind, orderNumber, railUnits, priceHundredths }: StockUnit,
+  at: string | null,
+): ReportUnit {
   const price = priceOf(priceHundredths);
   return { id: null, name: null, ratedMa: toMa(ratingUa), kind, orderNumber, railUnits, price, at };
 }

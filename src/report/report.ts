@@ -3,6 +3,7 @@ import { VERDICTS } from '../electrical/verdict.js';
 import { BASES } from '../policy/basis.js';
 import { BUILT_IN_NAMES, policySchema, SEVERITIES } from '../policy/policy.js';
 import { NAMED_PROPOSAL, proposalSchema } from './proposal-shape.js';
+import { scheduleRowSchema } from './schedule-shape.js';
 import { NAMED_ON_SITE, onSiteSchema } from './site-shape.js';
 
 /**
@@ -316,6 +317,7 @@ export const reportSchema = z.object({
   segments: z.array(segmentSchema),
   findings: z.array(findingSchema).describe('worst first'),
   unknowns: z.array(unknownSchema).describe('products whose data sheet has to be looked up'),
+  schedule: z.array(scheduleRowSchema).describe('the supplies to be ordered, kept and taken out, by place'),
   coverage: z.array(coverageSchema),
   rules: z.array(ruleSchema),
   caution: z.string(),
@@ -336,6 +338,7 @@ const NAMED: readonly (readonly [shape: z.ZodType, id: string, title: string])[]
   [ruleSchema, 'Rule', 'What a rule looks for, why, and where its limit is from'],
   [coverageSchema, 'Coverage', 'How a rule ended on a segment'],
   [unknownSchema, 'UnknownProduct', 'A product whose data sheet has to be looked up'],
+  [scheduleRowSchema, 'ScheduleRow', 'Supplies of one sort at one place, and what becomes of them'],
   [projectSchema, 'Project', 'A project of the archive'],
 ];
 for (const [shape, id, title] of NAMED) z.globalRegistry.add(shape, { id, title });
