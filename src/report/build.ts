@@ -6,6 +6,7 @@ import { DEFAULT_POLICY, type EffectivePolicy } from '../policy/effective.js';
 import { type Severity, severitySet } from '../policy/policy.js';
 import type { RawFinding, Rule, RuleContext } from '../rules/rule.js';
 import type { RuleRun } from '../rules/run.js';
+import { proposalsOf } from '../sizing/select.js';
 import { sum } from '../units.js';
 import { TOOL } from '../version.js';
 import { countFindings, tally, worstFirst } from './findings.js';
@@ -20,6 +21,7 @@ import {
   type ReportRule,
   type Source,
 } from './report.js';
+import { scheduleOf } from './schedule.js';
 import { reportSegment } from './segment.js';
 import { unknownsOf } from './unknowns.js';
 
@@ -49,9 +51,10 @@ export interface AuditedArchive extends AuditedFile {
 /** Puts the report together; figures and findings are taken over as they are. */
 export function buildReport(audited: AuditedArchive): Report {
   const { projects, installations, policy, rules } = audited;
-  const segments = installations.flatMap(({ context: { balances, project, installation, site } }) =>
-    balances.map((balance) => reportSegment(balance, { project: project.id, installation: installation.number, site })),
-  );
+  const sized = installations.map(({ context }) => {
+    return { context, proposals: proposalsOf(context.balances, context.site, context.policy) };
+  });
+  const segments = sized.flatMap(({ context, proposals }) => reportSegments(context, proposals));
   const findings = worstFirst(
     installations.flatMap((installation) => reportFindings(installation, projects.length > 1, policy)),
     rules,
@@ -73,10 +76,22 @@ export function buildReport(audited: AuditedArchive): Report {
     segments,
     findings,
     unknowns: unknownsOf(installations.map(({ context }) => context)),
+    schedule: sized.flatMap(({ context, proposals }) => scheduleOf(context, proposals)),
     coverage: installations.flatMap(reportCoverage),
     rules: rules.map((rule) => reportRule(rule, policy)),
     caution: CAUTION,
   };
+}
+
+function reportSegments(
+  { balances, project, installation, site }: RuleContext,
+  proposals: ReturnType<typeof proposalsOf>,
+): Report['segments'] {
+  const place = { project: project.id, installation: installation.number, site };
+  return balances.flatMap((balance) => {
+    const proposal = proposals.get(balance.segment);
+    return proposal === undefined ? [] : [reportSegment(balance, proposal, place)];
+  });
 }
 
 function summarise(

@@ -3,6 +3,8 @@ import { VERDICTS } from '../electrical/verdict.js';
 import { FEEDS } from '../plant/plant.js';
 import { BASES } from '../policy/basis.js';
 import { BUILT_IN_NAMES, policySchema, SEVERITIES } from '../policy/policy.js';
+import { NAMED_PROPOSAL, proposalSchema } from './proposal-shape.js';
+import { scheduleRowSchema } from './schedule-shape.js';
 import { NAMED_ON_SITE, onSiteSchema } from './site-shape.js';
 
 /**
@@ -138,6 +140,7 @@ export const segmentSchema = z.object({
     .describe('the standard’s own count: sum of current classes and of device weights'),
   reach: z.object({ typical: reachAtVoltageSchema, least: reachAtVoltageSchema }).nullable(),
   onSite: onSiteSchema.nullable().describe('what the site sheet adds; null where it has no entry for the segment'),
+  proposal: proposalSchema,
   devices: z.array(deviceSchema),
   notes: z.array(z.string()).describe('what was taken because the export does not say it'),
 });
@@ -327,6 +330,7 @@ export const reportSchema = z.object({
   segments: z.array(segmentSchema),
   findings: z.array(findingSchema).describe('worst first'),
   unknowns: z.array(unknownSchema).describe('products whose data sheet has to be looked up'),
+  schedule: z.array(scheduleRowSchema).describe('the supplies to be ordered, kept and taken out, by place'),
   coverage: z.array(coverageSchema),
   rules: z.array(ruleSchema),
   caution: z.string(),
@@ -338,6 +342,7 @@ const NAMED: readonly (readonly [shape: z.ZodType, id: string, title: string])[]
   [reachAtVoltageSchema, 'ReachAtVoltage', 'Reach at one voltage of the supply'],
   [deviceSchema, 'Device', 'A device on a segment, or a coupler that another segment charges to it'],
   ...NAMED_ON_SITE,
+  ...NAMED_PROPOSAL,
   [segmentSchema, 'Segment', 'An electrical segment with its load, its supply and the verdict'],
   [measureSchema, 'Measure', 'The figure that a finding hangs on, and what it is held against'],
   [waiverMarkSchema, 'WaiverMark', 'Why a finding is accepted'],
@@ -346,6 +351,7 @@ const NAMED: readonly (readonly [shape: z.ZodType, id: string, title: string])[]
   [ruleSchema, 'Rule', 'What a rule looks for, why, and where its limit is from'],
   [coverageSchema, 'Coverage', 'How a rule ended on a segment'],
   [unknownSchema, 'UnknownProduct', 'A product whose data sheet has to be looked up'],
+  [scheduleRowSchema, 'ScheduleRow', 'Supplies of one sort at one place, and what becomes of them'],
   [projectSchema, 'Project', 'A project of the archive'],
 ];
 for (const [shape, id, title] of NAMED) z.globalRegistry.add(shape, { id, title });

@@ -2,6 +2,7 @@ import { count, list, sourceText } from '../../rules/words.js';
 import { percent } from '../../units.js';
 import type { Report, ReportFinding, ReportProject, ReportRule, ReportSegment, WaiverMark } from '../report.js';
 import { bullet, table, wrap } from './layout.js';
+import { proposalsText } from './text-proposals.js';
 import { siteText } from './text-site.js';
 
 const BAR_CELLS = 20;
@@ -20,6 +21,7 @@ export function formatText(report: Report): string {
     heading(report),
     ...report.projects.flatMap((project) => projectBlocks(project, segmentsOf)),
     findings(report),
+    proposalsText(report),
     siteText(report),
     coverage(report),
     basis(report),
