@@ -86,7 +86,10 @@ describe('linebudget audit --measured', () => {
     const { segments } = await auditOf(at('house'), '--measured', at('list.csv'));
     const readings = segments.flatMap(({ onSite }) => onSite?.expected?.readings ?? []);
     // fixtures/house.md: 167 mA
-    expect(readings).toMatchObject([{ quantity: 'current', at: 'Supply', expected: 167, measured: 150 }]);
+    expect(readings).toMatchObject([
+      { quantity: 'current', at: 'Supply', expected: 167, measured: 150 },
+      { quantity: 'voltage', at: 'the far end', low: 21, measured: 27 },
+    ]);
   });
 
   it('ends with 2 where it is no such list', async () => {

@@ -23,8 +23,8 @@ describe('devices on a line beside its segments', () => {
     expect(rest && segmentLabel(rest.segment)).toBe('1.1 beside its segments');
     expect(check(missingSupply, plant).findings).toEqual([]);
     expect(check(segmentBoundariesUnknown, plant).findings.map(({ message }) => message)).toEqual([
-      expect.stringMatching(/what of them is on line 1\.1 segment 1 is not known/),
-      expect.stringMatching(/what of them is on line 1\.1 segment 2 is not known/),
+      expect.stringMatching(/what of that is on line 1\.1 segment 1 is not known/),
+      expect.stringMatching(/what of that is on line 1\.1 segment 2 is not known/),
       expect.stringMatching(/^1 participant stands on line 1\.1 itself/),
     ]);
   });

@@ -26,14 +26,14 @@ const tooLong = problem(
 const tooLarge = problem(
   'audit-too-large',
   'The audit takes more memory than this service allows',
-  'the audit took more memory than the limit auditMemoryMib, which is 16; the same archive would fail again',
+  'the audit took more memory than the limit auditMemoryMib, which is 24; the same archive would fail again',
 );
 
 describe.each([
   ['without end', 'endless', tooLong],
   ['of more and more memory', 'memory', tooLarge],
 ])('an audit %s', (_what, command, expected) => {
-  const limits = { auditThreads: 1, auditMemoryMib: 16, auditSeconds: command === 'endless' ? 1 : 60 };
+  const limits = { auditThreads: 1, auditMemoryMib: 24, auditSeconds: command === 'endless' ? 1 : 60 };
   const rough = () => startServer({ audits: poolOf(limits, './rough-worker.mjs') });
 
   it('is ended and answered with 413, and not to be tried again', async () => {
@@ -70,7 +70,7 @@ describe('a real archive', () => {
   });
 
   it.each([
-    ['auditMemoryMib', { auditMemoryMib: 16 }, 60_000, tooLarge],
+    ['auditMemoryMib', { auditMemoryMib: 24 }, 60_000, tooLarge],
     ['auditSeconds', { auditSeconds: 1, auditMemoryMib: 8192, elementsRead: 16_000_000 }, 600_000, tooLong],
   ])(
     'over %s is answered with 413, and the audits beside it are as ever',

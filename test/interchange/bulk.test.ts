@@ -220,6 +220,15 @@ const documents = fc
     return Buffer.from(`<KNX xmlns="${NAMESPACE}">${bytes.join('')}</KNX>`);
   });
 
+test('an attribute without a name is refused wherever it stands', async () => {
+  for (const tag of ['<b ="">', '<b a="" ="">', '<AnElementOfSixteen c="" ="">']) {
+    // What was read before has taught its elements, and leaves its names behind.
+    const taught = '<b a="" c=""/><AnElementOfSixteen a=""/>'.repeat(50);
+    const bytes = Buffer.from(`<KNX xmlns="${NAMESPACE}"><a>${taught}${tag.replace('>', '/>')}${taught}</a></KNX>`);
+    expect((await outcomeOf(bytes, () => false)).fault?.code, tag).toBe('malformed-xml');
+  }
+});
+
 test('random documents, sound and broken, are read as without the shortcut', async () => {
   let refused = 0;
   const property = fc.asyncProperty(

@@ -124,7 +124,9 @@ function startTag(from: usize, mostAttributes: u32, longestValue: u32): usize {
     if (at === gap || count === mostAttributes) return 0;
 
     const key = ATTRIBUTES + <usize>count * KEY_BYTES;
-    at += name(at, key);
+    const length = name(at, key);
+    if (length === 0) return 0; // and at the key is a name from before
+    at += length;
     if (load<u16>(at) !== EQUALS_QUOTE || load<u64>(key) === XMLNS || isRepeated(key)) return 0;
     const start = at + 2;
     at = valueEnd(start);
