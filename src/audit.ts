@@ -1,13 +1,14 @@
 import { Archive } from './archive/archive.js';
 import { balancesOf } from './electrical/balance.js';
 import { InputError } from './errors.js';
-import type { Given } from './given.js';
+import { type Document, digest, type Given } from './given.js';
 import { readProjects } from './interchange/read.js';
+import type { ProjectRecord } from './interchange/records.js';
 import { DEFAULT_LIMITS, type Limits } from './limits.js';
 import { type Project, segmentsOf } from './plant/plant.js';
 import { DEFAULT_POLICY } from './policy/effective.js';
 import { againstBaseline } from './report/baseline.js';
-import { type AuditedInstallation, buildReport } from './report/build.js';
+import { type AuditedFile, type AuditedInstallation, buildReport } from './report/build.js';
 import { refuseLong } from './report/length.js';
 import type { Report } from './report/report.js';
 import { applyWaivers } from './report/waivers.js';
@@ -16,6 +17,8 @@ import type { Rule, RuleContext } from './rules/rule.js';
 import { runRules } from './rules/run.js';
 import { buildPlant } from './site/build.js';
 import type { ResolvedSite } from './site/resolve.js';
+import { readPlan } from './tender/plan.js';
+import { recordsOf } from './tender/records.js';
 
 export interface AuditOptions extends Partial<Given> {
   /** The day on which waivers are judged, YYYY-MM-DD in UTC; there is no waiver without one. */
@@ -32,25 +35,42 @@ export interface AuditOptions extends Partial<Given> {
  * @throws InputError where the file cannot be audited; there is no partial report
  */
 export async function audit(file: Uint8Array, options: AuditOptions = {}): Promise<Report> {
+  const { limits = DEFAULT_LIMITS } = options;
+  const archive = Archive.open(file, limits);
+  const records = await readProjects(archive, limits);
+  const { sha256, bytes, partsRead } = archive;
+  return auditRecords(records, { source: 'archive', sha256, bytes, partsRead }, options);
+}
+
+/**
+ * Audits what a plan says: tender → plant and on, as of an archive.
+ * @throws InputError where the plan, or what goes along with it, cannot be used
+ */
+export async function auditPlan(plan: Document, options: AuditOptions = {}): Promise<Report> {
+  const record = recordsOf(await readPlan(plan.text, plan.name));
+  const file = {
+    source: 'plan',
+    sha256: digest(plan.text),
+    bytes: Buffer.byteLength(plan.text),
+    partsRead: [],
+  } as const;
+  return auditRecords([record], file, options);
+}
+
+/**
+ * Audits records, whatever they were made of: plant → electrical → rules → report.
+ * @throws InputError where there is nothing to audit, the site sheet is of something else, or the report grows too long
+ */
+export function auditRecords(records: readonly ProjectRecord[], file: AuditedFile, options: AuditOptions = {}): Report {
   const { policy = DEFAULT_POLICY, site = null, limits = DEFAULT_LIMITS, rules = RULES } = options;
-  const { archive, projects, sites } = await readPlant(file, { policy, site, limits });
+  const { projects, sites } = plantOf(records, file.sha256, { policy, site });
   const installations = projects.flatMap((project) =>
     project.installations.map((installation) =>
       judge({ project, installation, policy: policy.values, site: sites.get(installation) ?? null }, rules),
     ),
   );
   for (const { rule, cause } of installations.flatMap(({ run }) => run.failures)) options.onRuleFailure?.(rule, cause);
-  const { sha256, bytes, partsRead } = archive;
-  const report = buildReport({
-    sha256,
-    bytes,
-    partsRead,
-    projects,
-    installations,
-    policy,
-    siteSha256: site?.sha256 ?? null,
-    rules,
-  });
+  const report = buildReport({ ...file, projects, installations, policy, siteSha256: site?.sha256 ?? null, rules });
   const marked = held(report, options);
   refuseLong(marked, limits);
   return marked;
@@ -76,9 +96,17 @@ export async function readPlant(
 ): Promise<ReadPlant> {
   const archive = Archive.open(file, limits);
   const records = await readProjects(archive, limits);
-  const { projects, sites } = buildPlant(records, policy.values, site?.sheet ?? null, archive.sha256);
-  refuseEmpty(projects);
-  return { archive, projects, sites };
+  return { archive, ...plantOf(records, archive.sha256, { policy, site }) };
+}
+
+function plantOf(
+  records: readonly ProjectRecord[],
+  sha256: string,
+  { policy, site }: Pick<Given, 'policy' | 'site'>,
+): ResolvedSite {
+  const plant = buildPlant(records, policy.values, site?.sheet ?? null, sha256);
+  refuseEmpty(plant.projects);
+  return plant;
 }
 
 /** The report held against what was accepted, and against an earlier one. */

@@ -35,6 +35,7 @@ export const INPUT_FAULTS = {
   'invalid-baseline': { status: 422, title: 'The report to compare with cannot be used' },
   'invalid-site-sheet': { status: 422, title: 'The site sheet cannot be used' },
   'invalid-measured-values': { status: 422, title: 'The list of measured values cannot be used' },
+  'invalid-plan': { status: 422, title: 'The plan cannot be used' },
   'no-segments': { status: 422, title: 'The project holds no line segment' },
 } as const;
 

@@ -146,8 +146,7 @@ const SERVICE_LIMITS = {
     least: 1,
     most: 64 * MIB,
     unit: 'bytes',
-    bounds:
-      'a policy, a list of products, a site sheet, measured values or a list of waivers that is sent with an archive',
+    bounds: 'a plan, a policy or any other document that is sent beside an archive',
   },
   formBytes: {
     value: 64 * 1024,

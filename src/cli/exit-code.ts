@@ -16,6 +16,9 @@ export type FailOnChange = 'new' | `new:${Severity}` | 'never';
 /** From which severity on findings fail a build; `never` leaves that to the reader. */
 export type FailOn = Severity | FailOnChange;
 
+/** Of a report that is held against no earlier one. */
+export const FAIL_ON_FOUND: readonly (Severity | 'never')[] = [...SEVERITIES, 'never'];
+
 export const FAIL_ON_CHANGE: readonly FailOnChange[] = [
   'new',
   ...SEVERITIES.map((severity) => `new:${severity}` as const),

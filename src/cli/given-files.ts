@@ -47,12 +47,17 @@ export async function policyNamed(name: string | undefined): Promise<EffectivePo
 }
 
 export async function documentOf(option: DocumentName, file: string): Promise<Document> {
+  const hint = option === 'policy' ? `; built in are ${BUILT_IN_NAMES.join(', ')}` : '';
+  return documentAt(file, `--${option} ${file}`, hint);
+}
+
+/** A file as text. @param called what the error of one that cannot be read begins with */
+export async function documentAt(file: string, called: string, hint = ''): Promise<Document> {
   try {
     return { name: file, text: new TextDecoder('utf-8', { fatal: true }).decode(await readFile(file)) };
   } catch (cause) {
     const { code } = cause as NodeJS.ErrnoException;
     const why = code === 'ERR_ENCODING_INVALID_ENCODED_DATA' ? 'no valid UTF-8' : code;
-    const hint = option === 'policy' ? `; built in are ${BUILT_IN_NAMES.join(', ')}` : '';
-    throw new CallError(`--${option} ${file} cannot be read (${why})${hint}`);
+    throw new CallError(`${called} cannot be read (${why})${hint}`);
   }
 }

@@ -15,6 +15,10 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
       const { auditCommand } = await import('./audit.js');
       return auditCommand(args);
     }
+    case 'plan': {
+      const { planCommand } = await import('./plan.js');
+      return planCommand(args);
+    }
     case 'unknowns': {
       const { unknownsCommand } = await import('./unknowns.js');
       return unknownsCommand(args);

@@ -3,7 +3,7 @@ import { BUILT_IN_NAMES } from '../policy/policy.js';
 import { COMPARISON_FORMAT_NAMES } from '../report/compare/formats.js';
 import { FORMAT_NAMES, type FormatName } from '../report/format/index.js';
 import { SYMPTOMS } from '../site/site.js';
-import { EXIT, FAIL_ON, FAIL_ON_CHANGE } from './exit-code.js';
+import { EXIT, FAIL_ON, FAIL_ON_CHANGE, FAIL_ON_FOUND } from './exit-code.js';
 
 /** The formats that several reports can be put together in; each of the others is a whole document. */
 export const FORMATS_OF_SEVERAL: readonly FormatName[] = ['json', 'text'];
@@ -37,6 +37,10 @@ export const USAGE = `Usage:
       --out FILE              write the report there instead of to standard output
       --fail-on SEVERITY      ${FAIL_ON.join(', ')}: exit ${EXIT.findings} from this severity on (default error)
       --limit NAME=VALUE      set a limit on archives; may be repeated
+  linebudget plan FILE        audit a plan before there is an export: lines with counts of devices, in YAML, JSON or CSV
+      --policy, --products, --site, --format, --out, --limit
+                              as of audit
+      --fail-on SEVERITY      ${FAIL_ON_FOUND.join(', ')}: exit ${EXIT.findings} from this severity on (default error)
   linebudget unknowns FILE…   list the products whose data sheet has to be looked up, over all the archives
       --format NAME           ${UNKNOWNS_FORMATS.join(', ')} (default text); csv has columns to be filled in
       --out FILE              write the list there instead of to standard output

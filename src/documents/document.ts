@@ -17,20 +17,37 @@ export type Shown = (text: string, path: readonly PropertyKey[]) => string;
 /** So many faults are told of; whoever has more of them mends these first. */
 export const MOST_FAULTS = 20;
 
+/** What a document says, and where. */
+export interface ParsedDocument {
+  readonly value: unknown;
+  /** The line, from 1, on which a value begins; that of the document where there is none. */
+  readonly lineOf: (path: readonly PropertyKey[]) => number;
+}
+
 /**
  * What a text in YAML or JSON says; nothing at all is an empty mapping.
  * @throws DocumentError where it is neither, or holds a key twice
  */
 export async function parseDocument(source: string): Promise<unknown> {
+  return (await parseWithLines(source)).value;
+}
+
+/** The same, with the lines. */
+export async function parseWithLines(source: string): Promise<ParsedDocument> {
   // Large, and of use only to who writes a document.
   const yaml = await import('yaml');
   try {
     // The library would hold every key of a mapping against every other.
-    const document = yaml.parseDocument(source, { logLevel: 'error', uniqueKeys: false });
+    const lineCounter = new yaml.LineCounter();
+    const document = yaml.parseDocument(source, { logLevel: 'error', uniqueKeys: false, lineCounter });
     const [fault] = document.errors;
     if (fault !== undefined) throw fault;
     refuseRepeatedKeys(document, yaml);
-    return document.toJS() ?? {};
+    const lineOf = (path: readonly PropertyKey[]) => {
+      const node = document.getIn(path, true);
+      return yaml.isNode(node) && node.range ? lineCounter.linePos(node.range[0]).line : 1;
+    };
+    return { value: document.toJS() ?? {}, lineOf };
   } catch (cause) {
     if (cause instanceof DocumentError) throw cause;
     if (isTooDeep(cause)) throw new DocumentError(['it is nested too deeply']);

@@ -15,8 +15,8 @@ export interface TableKind<Column extends string> {
   readonly fault: InputFault;
 }
 
-/** A row's cells as they are written; empty where there is no such column. */
-export type TableRow<Column extends string> = Readonly<Record<Column, string>> & { readonly line: number };
+/** A row's cells as they are written, empty where there is no such column, and the line of the text that it begins on. */
+export type TableRow<Column extends string> = Readonly<Record<Column, string>> & { readonly rowLine: number };
 
 /** A value that is not allowed, or a row that does not fit the header: the line, and what to say of it. */
 export interface TableFault {
@@ -124,7 +124,7 @@ function rowOf<Column extends string>(
   { columns }: TableKind<Column>,
 ): TableRow<Column> {
   const named = columns.map((column) => [column, cells[headings.indexOf(column)] ?? '']);
-  return { ...(Object.fromEntries(named) as Record<Column, string>), line };
+  return { ...(Object.fromEntries(named) as Record<Column, string>), rowLine: line };
 }
 
 /** A row that was cut, or that has a separator too many, would put values under a wrong heading. */

@@ -27,9 +27,10 @@ export type Formats = Readonly<Record<string, { readonly mediaType: string }>>;
 /**
  * What the address and the header `Accept` ask for; the address goes before the header.
  * @param today the day where none is asked for
+ * @param called the name of the archive or plan where none is asked for
  * @throws RequestError `malformed-request` for a name or a value that there is not, `not-acceptable`
  */
-export function askedOf(request: FastifyRequest, formats: Formats, today: string): Asked {
+export function askedOf(request: FastifyRequest, formats: Formats, today: string, called = 'archive'): Asked {
   const query = request.query as Readonly<Record<string, string | string[]>>;
   for (const name of Object.keys(query)) {
     if (!QUERY.some((one) => one === name))
@@ -41,7 +42,7 @@ export function askedOf(request: FastifyRequest, formats: Formats, today: string
     throw malformed(`policy takes ${BUILT_IN_NAMES.join(', ')}, not ${quoted(policy)}`);
   const asOf = value('asOf') ?? today;
   if (!isDay(asOf)) throw malformed(`asOf takes a day such as 2027-03-31, not ${quoted(asOf)}`);
-  const archiveName = value('archiveName') ?? 'archive';
+  const archiveName = value('archiveName') ?? called;
   if (!isName(archiveName)) throw malformed(`archiveName takes 1 to ${LONGEST_NAME} printable characters`);
   return { format: formatOf(value('format'), request, formats), policy, asOf, archiveName };
 }

@@ -6,6 +6,29 @@ export const FORM_TYPE = 'multipart/form-data';
 /** The files that a form of a route may hold, by field, with the limit that bounds each. */
 export type Form = Readonly<Record<string, Share['limit']>>;
 
+/** A body that is a file itself, and no form: its media types, and the field that it counts as. */
+export interface BareFile {
+  readonly field: string;
+  readonly types: readonly string[];
+}
+
+/** What a request may send. */
+export interface Sendable {
+  readonly form: Form;
+  /** Null where there has to be a form. */
+  readonly bare: BareFile | null;
+}
+
+export const ARCHIVE_BODY = {
+  field: 'archive',
+  types: ['application/zip', 'application/x-zip-compressed', 'application/octet-stream'],
+} as const satisfies BareFile;
+
+export const PLAN_BODY = {
+  field: 'plan',
+  types: ['application/json', 'application/yaml', 'text/csv'],
+} as const satisfies BareFile;
+
 /** An archive, and what may go along with it. */
 export const AUDIT_FORM = {
   archive: 'uploadBytes',
@@ -28,8 +51,20 @@ export const COMPARISON_FORM = {
   waivers: 'documentBytes',
 } as const satisfies Form;
 
-export function formOf({ routeOptions }: FastifyRequest): Form {
-  return routeOptions.config.form ?? AUDIT_FORM;
+/** A plan, and what it is judged by. */
+export const PLAN_FORM = {
+  plan: 'documentBytes',
+  policy: 'documentBytes',
+  products: 'documentBytes',
+  site: 'documentBytes',
+} as const satisfies Form;
+
+/** What most requests send. */
+export const AUDIT_SENDABLE: Sendable = { form: AUDIT_FORM, bare: ARCHIVE_BODY };
+
+export function sendableOf({ routeOptions }: FastifyRequest): Sendable {
+  const { form, bare = null } = routeOptions.config;
+  return form === undefined ? AUDIT_SENDABLE : { form, bare };
 }
 
 /** The media type of the body, without parameters. */
@@ -42,5 +77,7 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** What the route's forms hold. */
     readonly form?: Form;
+    /** What else a body may be there. */
+    readonly bare?: BareFile | null;
   }
 }

@@ -98,6 +98,6 @@ function slow(uploadBytesPerSecond: number): RequestError {
 
 export function tooLarge(length: number | undefined, most: number, limit: Share['limit'] = 'uploadBytes'): InputError {
   const size = length === undefined ? 'more bytes than allowed' : `${length} bytes`;
-  const what = limit === 'uploadBytes' ? 'the upload' : 'a file that goes along with the archive';
+  const what = limit === 'uploadBytes' ? 'the upload' : 'a document';
   return new InputError('limit-exceeded', `${what} has ${size}; the limit ${limit} is ${most}`);
 }

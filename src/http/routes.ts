@@ -10,10 +10,11 @@ import { FORMATS } from '../report/format/index.js';
 import { reportJsonSchema } from '../report/json-schema.js';
 import { RULES } from '../rules/index.js';
 import { siteSheetJsonSchema } from '../site/json-schema.js';
+import { planJsonSchema } from '../tender/json-schema.js';
 import { admission, whileConnected } from './admission.js';
 import { sendProblem } from './answer.js';
 import { askedOf, contentType, type Formats } from './asked.js';
-import { AUDIT_FORM, COMPARISON_FORM, type Form } from './forms.js';
+import { AUDIT_SENDABLE, COMPARISON_FORM, PLAN_BODY, PLAN_FORM, type Sendable } from './forms.js';
 import type { AuditRunner } from './pool.js';
 import { RequestError } from './problems.js';
 import { readUpload, refuseOtherTypes, requireFile } from './upload.js';
@@ -33,6 +34,7 @@ const SCHEMAS: ReadonlyMap<string, () => object> = new Map([
   ['policy', policyJsonSchema],
   ['waivers', waiversJsonSchema],
   ['site', siteSheetJsonSchema],
+  ['plan', planJsonSchema],
 ]);
 
 export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
@@ -42,19 +44,20 @@ export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
 }
 
 /** A route that takes files and answers with what is made of them. */
-interface WorkRoute {
+interface WorkRoute extends Sendable {
   readonly work: Work;
-  readonly form: Form;
   readonly formats: Formats;
   /** Fields of the form that there have to be. */
   readonly needed: readonly string[];
 }
 
 const WORK_ROUTES: Readonly<Record<string, WorkRoute>> = {
-  '/v1/audits': { work: 'audit', form: AUDIT_FORM, formats: FORMATS, needed: ['archive'] },
+  '/v1/audits': { work: 'audit', ...AUDIT_SENDABLE, formats: FORMATS, needed: ['archive'] },
+  '/v1/plans': { work: 'plan', form: PLAN_FORM, bare: PLAN_BODY, formats: FORMATS, needed: ['plan'] },
   '/v1/comparisons': {
     work: 'comparison',
     form: COMPARISON_FORM,
+    bare: null,
     formats: COMPARISON_FORMATS,
     needed: ['old', 'new'],
   },
@@ -62,11 +65,11 @@ const WORK_ROUTES: Readonly<Record<string, WorkRoute>> = {
 
 function addWork(app: FastifyInstance, { audits, limits, refuseWhenStopping }: RouteOptions): void {
   const admit = admission(audits, limits);
-  for (const [url, { work, form, formats, needed }] of Object.entries(WORK_ROUTES)) {
-    const asked = (request: FastifyRequest) => askedOf(request, formats, dayOf(new Date()));
+  for (const [url, { work, form, bare, formats, needed }] of Object.entries(WORK_ROUTES)) {
+    const asked = (request: FastifyRequest) => askedOf(request, formats, dayOf(new Date()), bare?.field);
     const refuseUnknownWishes = async (request: FastifyRequest) => void asked(request);
     const onRequest = [refuseWhenStopping, refuseOtherTypes, refuseUnknownWishes, admit];
-    app.post(url, { onRequest, config: { form } }, async (request, reply) => {
+    app.post(url, { onRequest, config: { form, bare } }, async (request, reply) => {
       const wishes = asked(request);
       const sent = await readUpload(request, limits);
       for (const field of needed) requireFile(sent, field);

@@ -4,21 +4,28 @@ import type { FastifyError, FastifyInstance, FastifyRequest } from 'fastify';
 import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
 import { announcedBytes } from './admission.js';
-import { AUDIT_FORM, FORM_TYPE, type Form, formOf, typeOf } from './forms.js';
-import { gathered, tooLarge } from './gathered.js';
+import {
+  ARCHIVE_BODY,
+  AUDIT_SENDABLE,
+  FORM_TYPE,
+  type Form,
+  PLAN_BODY,
+  type Sendable,
+  sendableOf,
+  typeOf,
+} from './forms.js';
+import { gathered, type Share, tooLarge } from './gathered.js';
 import { RequestError } from './problems.js';
 
-/** Media types of a body that is the archive itself. */
-export const RAW_TYPES = ['application/zip', 'application/x-zip-compressed', 'application/octet-stream'] as const;
-
-/** What a request sent, by field; a body that is the archive itself counts as the field of that name. */
+/** What a request sent, by field; a body that is a file itself counts as a field. */
 export type Files = ReadonlyMap<string, Uint8Array>;
 
-/** Lets the service take an archive as the body itself, or files in the fields of a form; nothing else. */
+/** Lets the service take an archive or a plan as the body itself, or files in the fields of a form; nothing else. */
 export async function acceptUploads(app: FastifyInstance, limits: Limits): Promise<void> {
   app.removeAllContentTypeParsers();
-  app.addContentTypeParser([...RAW_TYPES], async (request: FastifyRequest, body: IncomingMessage) =>
-    gathered(body.iterator({ destroyOnReturn: false }), request, limits),
+  const types = [...ARCHIVE_BODY.types, ...PLAN_BODY.types];
+  app.addContentTypeParser(types, async (request: FastifyRequest, body: IncomingMessage) =>
+    gathered(body.iterator({ destroyOnReturn: false }), request, limits, { limit: bareLimitOf(request), before: 0 }),
   );
   await app.register(multipart, {
     limits: { fileSize: limits.uploadBytes, files: 10, fields: 0, parts: 10, fieldNameSize: 100, headerPairs: 20 },
@@ -29,8 +36,15 @@ export async function acceptUploads(app: FastifyInstance, limits: Limits): Promi
 
 /** What the request sent, each file in memory of its own so that it can be handed to another thread. */
 export async function readUpload(request: FastifyRequest, limits: Limits): Promise<Files> {
-  if (request.isMultipart()) return readForm(request, formOf(request), limits);
-  return new Map([['archive', request.body as Uint8Array]]);
+  const { form, bare } = sendableOf(request);
+  if (request.isMultipart() || bare === null) return readForm(request, form, limits);
+  return new Map([[bare.field, request.body as Uint8Array]]);
+}
+
+/** What bounds a body that is a file itself. */
+function bareLimitOf(request: FastifyRequest): Share['limit'] {
+  const { form, bare } = sendableOf(request);
+  return form[bare?.field ?? ''] ?? 'uploadBytes';
 }
 
 async function readForm(request: FastifyRequest, form: Form, limits: Limits): Promise<Files> {
@@ -105,27 +119,31 @@ export function requireFile(files: Files, field: string): void {
 }
 
 /** What to send where something else came. */
-export function whatToSend(form: Form = AUDIT_FORM): string {
+export function whatToSend({ form, bare }: Sendable = AUDIT_SENDABLE): string {
   const inForm = `a ${FORM_TYPE} body`;
-  if (!('archive' in form)) return `send ${inForm}; ${formText(form)}`;
-  return `send the archive as ${RAW_TYPES.join(', ')}, or as the field "archive" of ${inForm}`;
+  if (bare === null) return `send ${inForm}; ${formText(form)}`;
+  const { field, types } = bare;
+  return `send the ${field} as ${types.join(', ')}, or as the field "${field}" of ${inForm}`;
 }
 
 /** Refuses, before it is sent, a body of a kind that is not read. */
 export async function refuseOtherTypes(request: FastifyRequest): Promise<void> {
-  const form = formOf(request);
-  const read = 'archive' in form ? [...RAW_TYPES, FORM_TYPE] : [FORM_TYPE];
-  if (!read.some((type) => type === typeOf(request)))
-    throw new RequestError('unsupported-media-type', whatToSend(form));
+  const sendable = sendableOf(request);
+  const read = [...(sendable.bare?.types ?? []), FORM_TYPE];
+  if (!read.includes(typeOf(request))) throw new RequestError('unsupported-media-type', whatToSend(sendable));
 }
 
 /** Refuses, before it is sent, a body that would not be read whole. */
 function refuseUnread(request: FastifyRequest, limits: Limits): void {
   const encoding = request.headers['content-encoding'];
   if (encoding !== undefined && encoding !== 'identity') {
-    throw new RequestError('unsupported-media-type', 'a Content-Encoding is not read; send the archive as it is');
+    throw new RequestError(
+      'unsupported-media-type',
+      `a Content-Encoding is not read; send the ${sendableOf(request).bare?.field ?? 'archive'} as it is`,
+    );
   }
   const length = announcedBytes(request) ?? 0;
-  const around = typeOf(request) === FORM_TYPE ? limits.formBytes : 0;
-  if (length > limits.uploadBytes + around) throw tooLarge(length, limits.uploadBytes);
+  const isForm = typeOf(request) === FORM_TYPE;
+  const limit = isForm ? 'uploadBytes' : bareLimitOf(request);
+  if (length > limits[limit] + (isForm ? limits.formBytes : 0)) throw tooLarge(length, limits[limit], limit);
 }

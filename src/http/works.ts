@@ -1,7 +1,7 @@
-import { type AuditOptions, audit } from '../audit.js';
+import { type AuditOptions, audit, auditPlan } from '../audit.js';
 import { compare } from '../compare.js';
 import { InputError, type InputFault } from '../errors.js';
-import { DOCUMENT_NAMES, type Document, type DocumentName, type Documents, readGiven } from '../given.js';
+import { DOCUMENT_NAMES, type Document, type DocumentName, type Documents, type Given, readGiven } from '../given.js';
 import { builtIn, DEFAULT_POLICY, type EffectivePolicy, readPolicy } from '../policy/effective.js';
 import { COMPARISON_FORMATS, type ComparisonFormatName } from '../report/compare/formats.js';
 import { FORMATS, type FormatName } from '../report/format/index.js';
@@ -13,14 +13,20 @@ export type Files = Readonly<Record<string, Uint8Array>>;
 type Options = Pick<AuditOptions, 'limits' | 'onRuleFailure'>;
 
 /** What the service does with files, by name: each answers with a text in the format that is asked for. */
-export const WORKS = { audit: auditOf, comparison: comparisonOf } as const;
+export const WORKS = { audit: auditOf, plan: planOf, comparison: comparisonOf } as const;
 
 export type Work = keyof typeof WORKS;
 
 async function auditOf(files: Files, asked: Asked, options: Options): Promise<string> {
-  const documents: Documents = Object.assign({}, ...DOCUMENT_NAMES.map((name) => documentOf(name, files[name])));
-  const given = await readGiven(documents, policyAsked(asked) ?? DEFAULT_POLICY);
+  const given = await judgedBy(files, asked);
   const report = await audit(fileOf(files, 'archive'), { ...given, asOf: asked.asOf, ...options });
+  return FORMATS[asked.format as FormatName].format(report, { archive: asked.archiveName });
+}
+
+async function planOf(files: Files, asked: Asked, options: Options): Promise<string> {
+  const { policy, site } = await judgedBy(files, asked);
+  const plan = { name: 'plan', text: decoded(fileOf(files, 'plan'), 'plan', 'invalid-plan') };
+  const report = await auditPlan(plan, { policy, site, ...options });
   return FORMATS[asked.format as FormatName].format(report, { archive: asked.archiveName });
 }
 
@@ -41,6 +47,12 @@ async function comparisonOf(files: Files, asked: Asked, options: Options): Promi
     ...options,
   });
   return COMPARISON_FORMATS[asked.format as ComparisonFormatName].format(comparison);
+}
+
+/** What the documents beside it say; a form holds none that its route does not take. */
+async function judgedBy(files: Files, asked: Asked): Promise<Given> {
+  const documents: Documents = Object.assign({}, ...DOCUMENT_NAMES.map((name) => documentOf(name, files[name])));
+  return readGiven(documents, policyAsked(asked) ?? DEFAULT_POLICY);
 }
 
 function policyAsked({ policy }: Asked): EffectivePolicy | undefined {

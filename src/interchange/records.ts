@@ -7,7 +7,8 @@ import type { InputPlace } from '../errors.js';
 export interface ProjectRecord {
   readonly id: string;
   readonly name: string | undefined;
-  readonly schema: number;
+  /** Null where there is no export. */
+  readonly schema: number | null;
   readonly installations: readonly InstallationRecord[];
   /** Products of the archive by id. */
   readonly products: ReadonlyMap<string, ProductRecord>;

@@ -22,7 +22,7 @@ export function buildProject(record: ProjectRecord, policy: Policy): Project {
     id: record.id,
     name: record.name ?? null,
     schema: record.schema,
-    schemaKnown: KNOWN_SCHEMAS.has(record.schema),
+    schemaKnown: record.schema === null || KNOWN_SCHEMAS.has(record.schema),
     installations: record.installations.map((installation) => buildInstallation(installation, record, policy)),
   };
 }
@@ -152,14 +152,15 @@ interface FoundSegment {
  * The segments of a line. In the old form the line itself is one. Devices that stand on a line beside its segments are
  * on the only one, or, where there are several, on one that the export does not name.
  */
-function segmentsOfRecord(line: LineRecord, schema: number): FoundSegment[] {
+function segmentsOfRecord(line: LineRecord, schema: number | null): FoundSegment[] {
   const { id, segments, devices } = line;
   const [only, ...others] = segments;
   if (only !== undefined && others.length === 0) {
     return [{ record: { ...only, devices: [...only.devices, ...devices] }, bounds: 'stated' }];
   }
   const stated = segments.map((record) => ({ record, bounds: 'stated' as const }));
-  const isOldForm = only === undefined && (schema < FIRST_SCHEMA_WITH_SEGMENTS || devices.length > 0);
+  const hasSegments = schema === null || schema >= FIRST_SCHEMA_WITH_SEGMENTS;
+  const isOldForm = only === undefined && (!hasSegments || devices.length > 0);
   if (!isOldForm && devices.length === 0) return stated;
   const rest = { id, number: 0, name: undefined, medium: undefined, devices, sourceLine: line.sourceLine };
   return [...stated, { record: rest, bounds: isOldForm ? 'whole line' : 'unknown' }];

@@ -162,7 +162,8 @@ export interface Installation {
 export interface Project {
   readonly id: string;
   readonly name: string | null;
-  readonly schema: number;
+  /** Null where there is no export. */
+  readonly schema: number | null;
   readonly schemaKnown: boolean;
   readonly installations: readonly Installation[];
 }

@@ -22,6 +22,12 @@ const LINE_PATTERN = 'a text in quotation marks: area.line such as "1.2", with *
 const STOCK = section({
   ratingMa: ma('rated output, mA'),
   kinds: list(oneOf(SUPPLY_KINDS), 'kinds of supplies').describe('in which kinds it is to be had'),
+  railUnits: number({ over: 0, most: 100 }, 'width on the rail, in units of 18 mm').optional(),
+  price: number(
+    { least: 0.01, most: 1_000_000 },
+    'of one, in the currency of the office, to the hundredth; the least price decides only where all entries have one',
+  ).optional(),
+  orderNumber: line(100, 'what is ordered').optional(),
 });
 
 const GROWTH = section({
@@ -94,6 +100,7 @@ export const policySchema = section({
 export type Policy = z.infer<typeof policySchema>;
 export type PolicyKey = keyof Policy;
 export type PlannedGrowth = Policy['growth'][number];
+export type SupplyKind = (typeof SUPPLY_KINDS)[number];
 
 /** What the policy sets for a rule, where it sets anything. @param rule its id, which may be of no rule that it knows */
 export function severitySet(rule: string, { severities }: Policy): Severity | 'off' | undefined {

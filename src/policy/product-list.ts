@@ -59,7 +59,7 @@ function entryOf(
   { hasDecimalComma }: FilledTable<Column>,
   name: string,
 ): Entry | { readonly faults: TableFault[] } {
-  const { line } = row;
+  const { rowLine: line } = row;
   const faults: TableFault[] = [];
   const fail = (column: string, given: string, allowed: string) =>
     faults.push({ line, text: `${column}: ${given} is not allowed; it takes ${allowed}` });

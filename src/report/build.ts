@@ -6,13 +6,22 @@ import { DEFAULT_POLICY, type EffectivePolicy } from '../policy/effective.js';
 import { type Severity, severitySet } from '../policy/policy.js';
 import type { RawFinding, Rule, RuleContext } from '../rules/rule.js';
 import type { RuleRun } from '../rules/run.js';
+import { proposalsOf } from '../sizing/select.js';
 import { sum } from '../units.js';
 import { TOOL } from '../version.js';
 import { countFindings, tally, worstFirst } from './findings.js';
 import { fingerprintOf } from './fingerprint.js';
 import { reportMeasure } from './measure.js';
 import { reportPolicy } from './policy.js';
-import { CAUTION, type Report, type ReportFinding, type ReportProject, type ReportRule } from './report.js';
+import {
+  CAUTION,
+  type Report,
+  type ReportFinding,
+  type ReportProject,
+  type ReportRule,
+  type Source,
+} from './report.js';
+import { scheduleOf } from './schedule.js';
 import { reportSegment } from './segment.js';
 import { unknownsOf } from './unknowns.js';
 
@@ -22,10 +31,15 @@ export interface AuditedInstallation {
   readonly run: RuleRun;
 }
 
-export interface AuditedArchive {
+/** What was audited, as a file. */
+export interface AuditedFile {
+  readonly source: Source;
   readonly sha256: string;
   readonly bytes: number;
   readonly partsRead: readonly PartRead[];
+}
+
+export interface AuditedArchive extends AuditedFile {
   readonly projects: readonly Project[];
   readonly installations: readonly AuditedInstallation[];
   readonly policy: EffectivePolicy;
@@ -37,9 +51,10 @@ export interface AuditedArchive {
 /** Puts the report together; figures and findings are taken over as they are. */
 export function buildReport(audited: AuditedArchive): Report {
   const { projects, installations, policy, rules } = audited;
-  const segments = installations.flatMap(({ context: { balances, project, installation, site } }) =>
-    balances.map((balance) => reportSegment(balance, { project: project.id, installation: installation.number, site })),
-  );
+  const sized = installations.map(({ context }) => {
+    return { context, proposals: proposalsOf(context.balances, context.site, context.policy) };
+  });
+  const segments = sized.flatMap(({ context, proposals }) => reportSegments(context, proposals));
   const findings = worstFirst(
     installations.flatMap((installation) => reportFindings(installation, projects.length > 1, policy)),
     rules,
@@ -47,6 +62,7 @@ export function buildReport(audited: AuditedArchive): Report {
   return {
     reportVersion: 1,
     tool: TOOL,
+    source: audited.source,
     archive: { sha256: audited.sha256, bytes: audited.bytes, parts: [...audited.partsRead] },
     policy: reportPolicy(
       policy,
@@ -56,14 +72,26 @@ export function buildReport(audited: AuditedArchive): Report {
     asOf: null,
     baseline: null,
     summary: summarise(audited, segments, findings),
-    projects: projects.map(reportProject),
+    projects: projects.map((project) => reportProject(project, audited.source)),
     segments,
     findings,
     unknowns: unknownsOf(installations.map(({ context }) => context)),
+    schedule: sized.flatMap(({ context, proposals }) => scheduleOf(context, proposals)),
     coverage: installations.flatMap(reportCoverage),
     rules: rules.map((rule) => reportRule(rule, policy)),
     caution: CAUTION,
   };
+}
+
+function reportSegments(
+  { balances, project, installation, site }: RuleContext,
+  proposals: ReturnType<typeof proposalsOf>,
+): Report['segments'] {
+  const place = { project: project.id, installation: installation.number, site };
+  return balances.flatMap((balance) => {
+    const proposal = proposals.get(balance.segment);
+    return proposal === undefined ? [] : [reportSegment(balance, proposal, place)];
+  });
 }
 
 function summarise(
@@ -105,7 +133,7 @@ function placedDevices(installation: Installation): number {
   return sum(segmentsOf(installation).map(({ devices }) => devices.length));
 }
 
-function reportProject({ id, name, schema, schemaKnown, installations }: Project): ReportProject {
+function reportProject({ id, name, schema, schemaKnown, installations }: Project, source: Source): ReportProject {
   return {
     id,
     name,
@@ -120,7 +148,7 @@ function reportProject({ id, name, schema, schemaKnown, installations }: Project
       devicesUnplaced: installation.unplaced.length,
       notes: installation.unchargedCouplers.map(
         ({ device, lineAbove }) =>
-          `The coupler ${deviceLabel(device)} reaches line ${lineAbove}, which the export does not hold; what it draws there is charged nowhere.`,
+          `The coupler ${deviceLabel(device)} reaches line ${lineAbove}, which the ${source === 'plan' ? 'plan' : 'export'} does not hold; what it draws there is charged nowhere.`,
       ),
     })),
   };

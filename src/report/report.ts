@@ -3,12 +3,19 @@ import { VERDICTS } from '../electrical/verdict.js';
 import { FEEDS } from '../plant/plant.js';
 import { BASES } from '../policy/basis.js';
 import { BUILT_IN_NAMES, policySchema, SEVERITIES } from '../policy/policy.js';
+import { NAMED_PROPOSAL, proposalSchema } from './proposal-shape.js';
+import { scheduleRowSchema } from './schedule-shape.js';
 import { NAMED_ON_SITE, onSiteSchema } from './site-shape.js';
 
 /**
  * The report: all that an audit says, in the form of the JSON answer. Currents in mA, exact to the microampere. Lists
  * are whole and sorted; the same archive, policy and version give the same bytes.
  */
+
+/** What an audit may be of. */
+export const SOURCES = ['archive', 'plan'] as const;
+
+export type Source = (typeof SOURCES)[number];
 
 const count = z.int().nonnegative();
 const ma = z.number().describe('mA');
@@ -133,6 +140,7 @@ export const segmentSchema = z.object({
     .describe('the standard’s own count: sum of current classes and of device weights'),
   reach: z.object({ typical: reachAtVoltageSchema, least: reachAtVoltageSchema }).nullable(),
   onSite: onSiteSchema.nullable().describe('what the site sheet adds; null where it has no entry for the segment'),
+  proposal: proposalSchema,
   devices: z.array(deviceSchema),
   notes: z.array(z.string()).describe('what was taken because the export does not say it'),
 });
@@ -253,7 +261,7 @@ const unknownSchema = z.object({
 const projectSchema = z.object({
   id: z.string(),
   name: z.string().nullable(),
-  schema: count,
+  schema: count.nullable().describe('of the export; null for a plan'),
   schemaKnown: z.boolean(),
   installations: z.array(
     z.object({
@@ -274,13 +282,16 @@ const perSeverity = z.object(Object.fromEntries(SEVERITIES.map((name) => [name, 
 export const reportSchema = z.object({
   reportVersion: z.literal(1),
   tool: z.object({ name: z.string(), version: z.string() }),
-  archive: z.object({
-    sha256,
-    bytes: count,
-    parts: z
-      .array(z.object({ name: z.string(), bytes: count, crc32: z.string() }))
-      .describe('the parts that were read'),
-  }),
+  source: z.enum(SOURCES).default('archive').describe('what was audited'),
+  archive: z
+    .object({
+      sha256,
+      bytes: count,
+      parts: z
+        .array(z.object({ name: z.string(), bytes: count, crc32: z.string() }))
+        .describe('the parts that were read; none of a plan'),
+    })
+    .describe('the archive, or the plan, as a file'),
   policy: z.object({
     sha256,
     extends: z.enum(BUILT_IN_NAMES),
@@ -319,6 +330,7 @@ export const reportSchema = z.object({
   segments: z.array(segmentSchema),
   findings: z.array(findingSchema).describe('worst first'),
   unknowns: z.array(unknownSchema).describe('products whose data sheet has to be looked up'),
+  schedule: z.array(scheduleRowSchema).describe('the supplies to be ordered, kept and taken out, by place'),
   coverage: z.array(coverageSchema),
   rules: z.array(ruleSchema),
   caution: z.string(),
@@ -330,6 +342,7 @@ const NAMED: readonly (readonly [shape: z.ZodType, id: string, title: string])[]
   [reachAtVoltageSchema, 'ReachAtVoltage', 'Reach at one voltage of the supply'],
   [deviceSchema, 'Device', 'A device on a segment, or a coupler that another segment charges to it'],
   ...NAMED_ON_SITE,
+  ...NAMED_PROPOSAL,
   [segmentSchema, 'Segment', 'An electrical segment with its load, its supply and the verdict'],
   [measureSchema, 'Measure', 'The figure that a finding hangs on, and what it is held against'],
   [waiverMarkSchema, 'WaiverMark', 'Why a finding is accepted'],
@@ -338,6 +351,7 @@ const NAMED: readonly (readonly [shape: z.ZodType, id: string, title: string])[]
   [ruleSchema, 'Rule', 'What a rule looks for, why, and where its limit is from'],
   [coverageSchema, 'Coverage', 'How a rule ended on a segment'],
   [unknownSchema, 'UnknownProduct', 'A product whose data sheet has to be looked up'],
+  [scheduleRowSchema, 'ScheduleRow', 'Supplies of one sort at one place, and what becomes of them'],
   [projectSchema, 'Project', 'A project of the archive'],
 ];
 for (const [shape, id, title] of NAMED) z.globalRegistry.add(shape, { id, title });

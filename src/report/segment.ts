@@ -2,8 +2,10 @@ import type { Balance } from '../electrical/balance.js';
 import type { Device, Load, Medium, Segment, Supply } from '../plant/plant.js';
 import { segmentLabel } from '../plant/plant.js';
 import type { Site } from '../site/site.js';
+import type { Proposal } from '../sizing/proposal.js';
 import { toMa, toMaOrNull } from '../units.js';
 import { reportOnSite } from './on-site.js';
+import { reportProposal } from './proposal.js';
 import type { ReportDevice, ReportSegment } from './report.js';
 
 /** Of what a segment is, and what is known of it from outside the archive. */
@@ -16,7 +18,11 @@ interface Around {
 }
 
 /** A segment as the report shows it. */
-export function reportSegment(balance: Balance, { project, installation, site }: Around): ReportSegment {
+export function reportSegment(
+  balance: Balance,
+  proposal: Proposal,
+  { project, installation, site }: Around,
+): ReportSegment {
   const { segment, capacity, fanIn } = balance;
   return {
     id: segment.id,
@@ -48,6 +54,7 @@ export function reportSegment(balance: Balance, { project, installation, site }:
     },
     reach: balance.reach,
     onSite: balance.onSite && reportOnSite(balance.onSite),
+    proposal: reportProposal(proposal, segment),
     devices: reportDevices(segment),
     notes: notesOf(segment),
   };

@@ -12,7 +12,7 @@ export const schemaNotKnown = installationRule({
   basis: 'from memory',
   source: 'from memory, not confirmed: the schema numbers met in practice',
   *check({ project }) {
-    if (project.schemaKnown) return;
+    if (project.schemaKnown || project.schema === null) return;
     yield {
       subject: { kind: 'project', id: project.id, label: project.name ?? project.id, place: { line: 1 } },
       segments: [],

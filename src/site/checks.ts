@@ -1,8 +1,8 @@
 import type { z } from 'zod';
 import { MOST_FAULTS } from '../documents/document.js';
+import { Nearest, nearestText } from '../documents/nearest.js';
 import { quoted } from '../errors.js';
 import { sum } from '../units.js';
-import { Nearest, nearestText } from './nearest.js';
 import { type LINE, MOST_RUNS, type SEGMENT, type SUPPLY } from './shapes.js';
 
 /** What the parts of a sheet cannot say together, whatever the archive. */

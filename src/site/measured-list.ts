@@ -104,7 +104,7 @@ function rowOf(
   shared: ReadonlySet<string>,
   faults: TableFault[],
 ): MeasuredRow | null {
-  const { line } = row;
+  const { rowLine: line } = row;
   const before = faults.length;
   const fail: Fail = (column, given, allowed) =>
     faults.push({ line, text: `${column}: ${given} is not allowed; it takes ${allowed}` });

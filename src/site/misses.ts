@@ -1,6 +1,6 @@
 import { MOST_FAULTS, refusalFor } from '../documents/document.js';
+import { Nearest, nearestText } from '../documents/nearest.js';
 import { quoted } from '../errors.js';
-import { Nearest, nearestText } from './nearest.js';
 import { type SiteSheet, sheetRefusal } from './sheet.js';
 import type { StaleName } from './site.js';
 

@@ -1,7 +1,7 @@
 import { z } from 'zod';
+import { quantity } from '../documents/quantity.js';
 import { line, list, number, oneOf, section, wholeNumber } from '../documents/shape.js';
 import { CABLES, cableNamed } from './cables.js';
-import { quantity } from './quantity.js';
 import { SYMPTOMS } from './site.js';
 
 /** The parts of a site sheet. Maxima are far beyond any site: they tell a slip of the pen from a length. */

@@ -33,6 +33,10 @@ describe('a wrong call', () => {
     [['unknowns'], 'name at least one project archive'],
     [['unknowns', '--format', 'junit', DEMO], '--format takes csv, json, text, not "junit"'],
     [['unknowns', '--fail-on', 'never', DEMO], "Unknown option '--fail-on'"],
+    [['plan'], 'name one plan'],
+    [['plan', DEMO, DEMO], 'name one plan'],
+    [['plan', '--waivers', DEMO, DEMO], "Unknown option '--waivers'"],
+    [['plan', '--fail-on', 'new', DEMO], '--fail-on takes error, warning, note, never, not "new"'],
     [['rules', '--format', 'junit'], '--format takes json, text, not "junit"'],
     [['audit', '--format', 'sarif', DEMO, DEMO], '--format sarif takes one archive; json and text take several'],
     [['audit', DEMO, '--format'], "Option '--format <value>' argument missing"],
@@ -102,7 +106,17 @@ describe('help', () => {
       '--name',
       '--role',
     ];
-    for (const word of ['audit', 'unknowns', 'site-sheet', 'rules', 'serve', 'token', ...options, '--version']) {
+    for (const word of [
+      'audit',
+      'plan',
+      'unknowns',
+      'site-sheet',
+      'rules',
+      'serve',
+      'token',
+      ...options,
+      '--version',
+    ]) {
       expect(USAGE).toContain(word);
     }
     for (const code of Object.values(EXIT)) expect(USAGE).toMatch(new RegExp(`Exit:.*\\b${code} \\w+`));

@@ -1,6 +1,7 @@
 import { once } from 'node:events';
-import { readdirSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import type { Socket } from 'node:net';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { INPUT_FAULTS } from '../../src/errors.js';
 import type { DocumentName } from '../../src/given.js';
@@ -22,6 +23,7 @@ import {
   form,
   head,
   open,
+  planned,
   poolOf,
   type RawAnswer,
   type Server,
@@ -30,6 +32,7 @@ import {
   stubRunner,
   untilReady,
   upload,
+  YAML,
   ZIP,
 } from '../support/server.js';
 
@@ -59,7 +62,10 @@ describe('every route answers as documented', () => {
     ['/v1/rules', '/v1/rules'],
     ...RULES.map(({ id }) => ['/v1/rules/{id}', `/v1/rules/${id}`]),
     ['/v1/limits', '/v1/limits'],
-    ...['report', 'comparison', 'policy', 'waivers'].map((name) => ['/v1/schemas/{name}', `/v1/schemas/${name}`]),
+    ...['report', 'comparison', 'policy', 'waivers', 'site', 'plan'].map((name) => [
+      '/v1/schemas/{name}',
+      `/v1/schemas/${name}`,
+    ]),
     ['/healthz', '/healthz'],
     ['/readyz', '/readyz'],
     ['/openapi.yaml', '/openapi.yaml'],
@@ -80,6 +86,12 @@ describe('every route answers as documented', () => {
     const answer = await read(upload(server.url, await fixtureArchive('school'), ZIP, `?format=${format}`));
     expect(answer.status).toBe(200);
     expect(objections('/v1/audits', 'post', answer)).toEqual([]);
+  });
+
+  it.each(FORMAT_NAMES)('POST /v1/plans?format=%s', async (format) => {
+    const answer = await read(planned(server.url, PLAN, YAML, `?format=${format}`));
+    expect(answer.status).toBe(200);
+    expect(objections('/v1/plans', 'post', answer)).toEqual([]);
   });
 
   it.each(COMPARISON_FORMAT_NAMES)('POST /v1/comparisons?format=%s', async (format) => {
@@ -200,6 +212,8 @@ async function answerWith(field: DocumentName): Promise<RawAnswer> {
   return uploaded(filesForm({ archive: await fixtureArchive('house'), [field]: '[' }), FORM);
 }
 
+const PLAN = readFileSync(join(FIXTURES, 'example-plan.yaml'), 'utf8');
+
 const PROBLEMS: readonly Problem[] = [
   ...BAD_ARCHIVES.map(({ code, bytes }): Problem => ({ code, answer: async () => uploaded(await bytes()) })),
   { code: 'limit-exceeded', answer: () => exchange(server.port, head({ ...ZIP, 'content-length': 2 ** 40 })) },
@@ -210,6 +224,7 @@ const PROBLEMS: readonly Problem[] = [
   { code: 'invalid-baseline', answer: () => answerWith('baseline') },
   { code: 'invalid-site-sheet', answer: () => answerWith('site') },
   { code: 'invalid-measured-values', answer: () => answerWith('measured') },
+  { code: 'invalid-plan', path: '/v1/plans', answer: () => read(planned(server.url, '[')) },
   { code: 'malformed-request', path: '/v1/rules/{id}', answer: () => get('/v1/rules/%zz') },
   { code: 'malformed-request', path: '/healthz', answer: () => exchange(server.port, 'HELLO\r\n\r\n') },
   { code: 'token-missing', answer: () => guardedAnswer({}) },
@@ -238,13 +253,16 @@ const PROBLEMS: readonly Problem[] = [
   { code: 'stopping', path: '/readyz', answer: () => answerWhenStopping('GET', '/readyz') },
 ];
 
+/** The addresses that take files. */
+const WORKS = ['/v1/audits', '/v1/plans', '/v1/comparisons'];
+
 describe('every problem is answered as documented', () => {
   it.each(PROBLEMS)('$code', async ({ code, path = '/v1/audits', answer }) => {
     const found = await answer();
     const { status, title } = { ...INPUT_FAULTS, ...REQUEST_FAULTS }[code];
     expect(JSON.parse(found.body)).toMatchObject({ type: `urn:linebudget:problem:${code}`, title, status });
     expect(found.status).toBe(status);
-    expect(objections(path, path === '/v1/audits' ? 'post' : 'get', found)).toEqual([]);
+    expect(objections(path, WORKS.includes(path) ? 'post' : 'get', found)).toEqual([]);
   });
 
   it('and there is no other', () => {

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { AUDIT_FORM, COMPARISON_FORM } from '../../src/http/forms.js';
+import { AUDIT_FORM, COMPARISON_FORM, PLAN_FORM } from '../../src/http/forms.js';
 import { bearer, byToken, TOKEN } from '../support/access.js';
 import { fixtureParts, zip } from '../support/archives.js';
 import { Log } from '../support/log.js';
@@ -11,6 +11,7 @@ import {
   filesForm,
   form,
   head,
+  planned,
   type Server,
   startServer,
   stubRunner,
@@ -131,6 +132,9 @@ const DOCUMENTS: readonly (readonly [field: string, text: string])[] = [
   ['baseline', `{"${LONG}": "${LONG}"}`],
   ['baseline', `{"reportVersion": 1, "${LONG}": "${LONG}", "findings": ["${LONG}"]}`],
   ['baseline', `{"reportVersion": "${LONG}"}`],
+  ['plan', `lines: [{line: "${LONG}", "${LONG}": 1}]`],
+  ['plan', `line,count\n${LONG},${LONG}`],
+  ['plan', LONG],
   ['old', `{"reportVersion": 1, "${LONG}": "${LONG}"}`],
   ['new', LONG],
 ];
@@ -146,6 +150,8 @@ async function sendDocuments({ url }: Server): Promise<void> {
   for (const [field, text] of DOCUMENTS) {
     for (const data of [Buffer.from(text), Buffer.concat([Buffer.from(text), Buffer.of(0xff)])]) {
       if (field in AUDIT_FORM) await noteAll([upload(url, filesForm({ archive, [field]: data }), headers)]);
+      const plan = { plan: '{lines: [{line: "1.1"}]}', [field]: data };
+      if (field in PLAN_FORM) await noteAll([planned(url, filesForm(plan), headers)]);
       const both = { old: archive, new: archive, [field]: data };
       if (field in COMPARISON_FORM) await noteAll([compared(url, filesForm(both), headers)]);
     }

@@ -8,9 +8,8 @@ import { INPUT_FAULTS } from '../../src/errors.js';
 import { EVERYBODY } from '../../src/http/access/access.js';
 import { createToken, ROLES } from '../../src/http/access/tokens.js';
 import { buildApp } from '../../src/http/app.js';
-import { AUDIT_FORM, COMPARISON_FORM } from '../../src/http/forms.js';
+import { ARCHIVE_BODY, AUDIT_FORM, COMPARISON_FORM, PLAN_BODY, PLAN_FORM } from '../../src/http/forms.js';
 import { REQUEST_FAULTS } from '../../src/http/problems.js';
-import { RAW_TYPES } from '../../src/http/upload.js';
 import { BUILT_IN_NAMES } from '../../src/policy/policy.js';
 import { COMPARISON_FORMATS } from '../../src/report/compare/formats.js';
 import { FORMATS } from '../../src/report/format/index.js';
@@ -66,7 +65,8 @@ describe('openapi.yaml', () => {
   });
 
   it.each([
-    { path: '/v1/audits', raw: RAW_TYPES, form: AUDIT_FORM, formats: FORMATS },
+    { path: '/v1/audits', raw: ARCHIVE_BODY.types, form: AUDIT_FORM, formats: FORMATS },
+    { path: '/v1/plans', raw: PLAN_BODY.types, form: PLAN_FORM, formats: FORMATS },
     { path: '/v1/comparisons', raw: [], form: COMPARISON_FORM, formats: COMPARISON_FORMATS },
   ])('names what $path reads, and what it writes', ({ path, raw, form, formats }) => {
     const post = paths[path]?.post as unknown as WorkOperation;
@@ -178,10 +178,13 @@ describe('the problems', () => {
     expect([...properties.type.enum].sort()).toEqual(faults.map(([code]) => urn(code)).sort());
   });
 
-  it.each(['/v1/audits', '/v1/comparisons'])('of an archive are all answers to an upload at %s', (path) => {
-    const statuses = new Set(Object.values(INPUT_FAULTS).map(({ status }) => status));
-    expect([...responsesOf(path, 'post').keys()]).toEqual(expect.arrayContaining([...statuses]));
-  });
+  it.each(['/v1/audits', '/v1/plans', '/v1/comparisons'])(
+    'of an archive are all answers to an upload at %s',
+    (path) => {
+      const statuses = new Set(Object.values(INPUT_FAULTS).map(({ status }) => status));
+      expect([...responsesOf(path, 'post').keys()]).toEqual(expect.arrayContaining([...statuses]));
+    },
+  );
 });
 
 it('has the shapes of the code; npm run readme writes them', () => {

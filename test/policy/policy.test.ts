@@ -195,6 +195,21 @@ describe('what is wrong in a policy file', () => {
       /^stock\[0\]\.ratingMa: "0" .* a number from 0.001 to 10000$/,
     ],
     [
+      'a width of 0',
+      'stock: [{ ratingMa: 640, kinds: [plain], railUnits: 0 }]',
+      /^stock\[0\]\.railUnits: "0" .* a number above 0, up to 100$/,
+    ],
+    [
+      'a price below a hundredth',
+      'stock: [{ ratingMa: 640, kinds: [plain], price: 0.009 }]',
+      /^stock\[0\]\.price: "0\.009" .* a number from 0\.01 to 1000000$/,
+    ],
+    [
+      'an order number that YAML reads as a number',
+      'stock: [{ ratingMa: 640, kinds: [plain], orderNumber: 640 }]',
+      /^stock\[0\]\.orderNumber: "640" .* a text of 1 to 100 characters/,
+    ],
+    [
       'a line that YAML reads as a number',
       'growth: [{ line: 1.10 }]',
       /^growth\[0\]\.line: the number 1\.1 .* a text in quotation marks/,
@@ -388,7 +403,16 @@ const value = fc.oneof(
   fc.constantFrom<unknown>('0.8', 'full', 'none', '', null, true, [], {}, 'standard', 'conservative', '1.1'),
 );
 
-const stock = fc.record({ ratingMa: value, kinds: fc.subarray(['plain', 'reporting', 'other']) }, { requiredKeys: [] });
+const stock = fc.record(
+  {
+    ratingMa: value,
+    kinds: fc.subarray(['plain', 'reporting', 'other']),
+    railUnits: value,
+    price: value,
+    orderNumber: fc.constantFrom<unknown>('PS-640', '', 640),
+  },
+  { requiredKeys: [] },
+);
 const growth = fc.record(
   {
     line: fc.constantFrom('*', '1.*', '*.2', '1.2', '12.15', '1', '1.', '.1', '100.1', '1.2.3', '1-2', 1.2),
@@ -444,6 +468,8 @@ describe('the JSON Schema of a policy file', () => {
     [false, { targetLoad: 1.001 }],
     [false, { targetLoad: 0 }],
     [false, { devicesClassic: 64.5 }],
+    [true, { stock: [{ ratingMa: 640, kinds: ['plain'], railUnits: 4.5, price: 0.01, orderNumber: 'PS-640' }] }],
+    [false, { stock: [{ ratingMa: 640, kinds: ['plain'], price: 0 }] }],
     [false, { stock: [] }],
     [false, { growth: [{ line: '1' }] }],
     [false, { products: [{ id: 'a', currentMa: 5 }] }],

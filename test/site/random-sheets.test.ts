@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { Nearest } from '../../src/documents/nearest.js';
 import type { Segment } from '../../src/plant/plant.js';
 import { segmentsOf } from '../../src/plant/plant.js';
 import { Misses } from '../../src/site/misses.js';
-import { Nearest } from '../../src/site/nearest.js';
 import { resolveSite } from '../../src/site/resolve.js';
 import { deviceNamed, Scope } from '../../src/site/scope.js';
 import { readSheet } from '../../src/site/sheet.js';

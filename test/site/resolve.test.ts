@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { Nearest } from '../../src/documents/nearest.js';
 import { segmentLabel } from '../../src/plant/plant.js';
 import { Misses } from '../../src/site/misses.js';
-import { Nearest } from '../../src/site/nearest.js';
 import { readSheet } from '../../src/site/sheet.js';
 import { consumer, coupler, type PlantSpec, supply } from '../support/plants.js';
 import { ANOTHER, firstSite, saidOf, segmentIn, siteFault, siteOf, THIS } from '../support/sites.js';

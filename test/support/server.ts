@@ -91,6 +91,13 @@ export function compared(url: string, body: Uint8Array | string, headers: Record
   });
 }
 
+export const YAML = { 'content-type': 'application/yaml' };
+
+/** @param query with its question mark */
+export function planned(url: string, body: Uint8Array | string, headers: Record<string, string> = YAML, query = '') {
+  return fetch(`${url}/v1/plans${query}`, { method: 'POST', body: body as NonNullable<RequestInit['body']>, headers });
+}
+
 export interface FormPart {
   readonly name: string;
   /** Left out: a field and no file. */

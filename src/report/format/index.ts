@@ -3,6 +3,7 @@ import { formatAnnotations } from './annotations.js';
 import { formatCodeQuality } from './code-quality.js';
 import type { FormatContext } from './context.js';
 import { formatCsvFindings } from './csv-findings.js';
+import { formatCsvSchedule } from './csv-schedule.js';
 import { formatCsvSegments } from './csv-segments.js';
 import { formatCsvSiteCheck } from './csv-site-check.js';
 import { formatCsvUnknowns } from './csv-unknowns.js';
@@ -28,6 +29,7 @@ const ALL = {
   'csv-findings': { mediaType: 'text/csv', format: formatCsvFindings },
   'csv-unknowns': { mediaType: 'text/csv', format: formatCsvUnknowns },
   'csv-site-check': { mediaType: 'text/csv', format: formatCsvSiteCheck },
+  'csv-schedule': { mediaType: 'text/csv', format: formatCsvSchedule },
   'code-quality': { mediaType: 'application/vnd.linebudget.code-quality+json', format: formatCodeQuality },
   annotations: { mediaType: 'text/vnd.linebudget.annotations', format: formatAnnotations },
 } satisfies Record<string, Format>;

@@ -8,7 +8,7 @@ const INVISIBLE = '\u200B';
  * issues, merge requests, labels and milestones, addresses of pages and of mail, names of pictures (from memory, not
  * confirmed). A reference by a commit's digits is left, as it would cost order numbers that can be copied.
  */
-const REFERENCE = /[@#!%~&$](?=[\p{L}\p{N}_"])|:(?=\/\/|[\w+-]+:)|\bGH-(?=\d)|www(?=\.)/giu;
+const REFERENCE = /@(?=\S)|[#!%~&$](?=[\p{L}\p{N}_"])|:(?=\/\/|[\w+-]+:)|\bGH-(?=\d)|www(?=\.)/giu;
 
 /** The characters that mean something within a paragraph (CommonMark 0.31.2, 6; GitHub Flavored Markdown, 6). */
 const MARKUP = /[\\`*_[\]<>~&$]/g;

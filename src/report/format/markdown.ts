@@ -37,7 +37,9 @@ function sentence(text: string): string {
   return markdownText(clipped(text, LONGEST_TEXT));
 }
 
-function verdict({ summary, tool }: Report, archive: string): string[] {
+const SOURCE_NAMES = { archive: 'Archive', plan: 'Plan' } as const;
+
+function verdict({ summary, tool, source }: Report, archive: string): string[] {
   const { error = 0, warning = 0, note = 0 } = summary.findings;
   const counts = [count(error, 'error'), count(warning, 'warning'), count(note, 'note')];
   const waived = summary.waived === 0 ? [] : [count(summary.waived, 'waived', 'waived')];
@@ -46,7 +48,7 @@ function verdict({ summary, tool }: Report, archive: string): string[] {
     `**${verdictSentence(summary)}**`,
     summary.complete ? '' : `**${INCOMPLETE}**`,
     summary.checks > 0 ? '' : `**${NOTHING_CHECKED}**`,
-    `Archive ${name(archive)}: ${[...counts, ...waived].join(', ')}.`,
+    `${SOURCE_NAMES[source]} ${name(archive)}: ${[...counts, ...waived].join(', ')}.`,
   ];
 }
 
@@ -155,12 +157,12 @@ function waivedFindings({ findings }: Report): string {
   ]).trimEnd();
 }
 
-function basis({ policy, archive, asOf, baseline, summary, tool }: Report): string {
+function basis({ policy, source, archive, asOf, baseline, summary, tool }: Report): string {
   const { assumed } = summary.currents;
   const { targetLoad, assumedCurrentMa } = policy.values;
   const lines = [
     `Policy: extends ${policy.extends}, target ${percent(targetLoad)} of the rating; sha-256 \`${policy.sha256}\``,
-    `Archive: ${archive.bytes} bytes; sha-256 \`${archive.sha256}\``,
+    `${SOURCE_NAMES[source]}: ${archive.bytes} bytes; sha-256 \`${archive.sha256}\``,
     `Tool: ${markdownText(`${tool.name} ${tool.version}`)}`,
     ...(assumed === 0 ? [] : [`Currents: ${assumed} assumed at ${assumedCurrentMa} mA (loads marked \\*)`]),
     ...(asOf === null ? [] : [`Waivers as of ${name(asOf)}`]),

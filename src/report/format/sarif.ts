@@ -20,7 +20,8 @@ export function formatSarif(report: Report, context: FormatContext): string {
 function runOf(report: Report, { archive }: FormatContext): Run {
   const { tool, rules, findings } = report;
   const shown = worstOf(findings);
-  const parts = [...new Set(shown.map(({ location }) => location.part))];
+  // A plan has no parts: its lines are those of the file.
+  const parts = report.source === 'plan' ? [] : [...new Set(shown.map(({ location }) => location.part))];
   const index: RunIndex = {
     archiveUri: archiveUri(archive),
     rules: new Map(rules.map(({ id }, position) => [id, position])),

@@ -2,6 +2,7 @@ import { count, list, sourceText } from '../../rules/words.js';
 import { percent } from '../../units.js';
 import type { Report, ReportFinding, ReportProject, ReportRule, ReportSegment, WaiverMark } from '../report.js';
 import { bullet, table, wrap } from './layout.js';
+import { proposalsText } from './text-proposals.js';
 import { siteText } from './text-site.js';
 
 const BAR_CELLS = 20;
@@ -20,6 +21,7 @@ export function formatText(report: Report): string {
     heading(report),
     ...report.projects.flatMap((project) => projectBlocks(project, segmentsOf)),
     findings(report),
+    proposalsText(report),
     siteText(report),
     coverage(report),
     basis(report),
@@ -82,7 +84,10 @@ function installationKey(project: string, installation: number): string {
 }
 
 function projectBlocks(project: ReportProject, segmentsOf: SegmentsOf): string[] {
-  const title = wrap(`Project ${project.name ?? '(no name)'} (${project.id}), schema ${project.schema}`);
+  const name = project.name ?? '(no name)';
+  const title = wrap(
+    project.schema === null ? `Plan ${name}` : `Project ${name} (${project.id}), schema ${project.schema}`,
+  );
   const blocks = project.installations.map((installation) => {
     const segments = segmentsOf.get(installationKey(project.id, installation.number)) ?? [];
     const name = project.installations.length > 1 ? `Installation ${installation.number}: ` : '';
@@ -258,7 +263,7 @@ function unusedEntries({ products, growth }: Report['policy']): string[] {
   return unused.length === 0 ? [] : [bullet('Entries of the policy that are for nothing here:', list(unused))];
 }
 
-function basis({ summary, policy, archive, unknowns, asOf, baseline }: Report): string {
+function basis({ summary, policy, source, archive, unknowns, asOf, baseline }: Report): string {
   const { declared, overridden, assumed } = summary.currents;
   const { targetLoad, assumedCurrentMa } = policy.values;
   const own = Object.keys(policy.setBy).filter((key) =>
@@ -271,6 +276,8 @@ function basis({ summary, policy, archive, unknowns, asOf, baseline }: Report): 
     ...unusedEntries(policy),
     ...(asOf === null ? [] : [`Waivers: judged as of ${asOf}; ${summary.waived} of the findings waived`]),
     ...(baseline === null ? [] : [`Baseline: the report of archive sha-256 ${baseline.sha256} by ${baseline.tool}`]),
-    `Archive: ${archive.bytes} bytes, ${count(archive.parts.length, 'part')} read; sha-256 ${archive.sha256}`,
+    source === 'plan'
+      ? `Plan: ${archive.bytes} bytes; sha-256 ${archive.sha256}`
+      : `Archive: ${archive.bytes} bytes, ${count(archive.parts.length, 'part')} read; sha-256 ${archive.sha256}`,
   ].join('\n');
 }

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { Nearest } from '../../src/site/nearest.js';
+import { Nearest } from '../../src/documents/nearest.js';
 
 describe('the nearest names', () => {
   it.each([

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import type { Range } from '../documents/shape.js';
 import { UA_PER_MA } from '../units.js';
+import type { Range } from './shape.js';
 
 /**
  * Quantities as a person writes them, a number and its unit in one text: `40 m`, `0.04 km`. The result is a number in

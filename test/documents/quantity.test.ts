@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { quantity } from '../../src/site/quantity.js';
+import { quantity } from '../../src/documents/quantity.js';
 
 const RANGE = { least: -100, most: 100_000 };
 const read = (kind: Parameters<typeof quantity>[0], text: unknown) => quantity(kind, RANGE, 'it').safeParse(text).data;

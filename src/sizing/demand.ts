@@ -1,0 +1,101 @@
+import type { Balance } from '../electrical/balance.js';
+import { CENTRAL_SUPPLIES, DECENTRAL_RATING_MA, DECENTRAL_SUPPLIES } from '../electrical/standard.js';
+import { deviceLabel, possibleFeeds, type Segment, type Supply, segmentLabel } from '../plant/plant.js';
+import type { Site } from '../site/site.js';
+import { fromMa } from '../units.js';
+
+/** What supplies have to be chosen for. */
+export interface Demand {
+  /** All that are fed by exactly the same supplies. */
+  readonly segments: readonly Segment[];
+  /** Load with what is drawn beside the bus, µA. */
+  readonly loadUa: number;
+  readonly plannedUa: number;
+  readonly isCritical: boolean;
+  readonly wantsReporting: boolean;
+  /** They stay in any case: decentral ones, which are placed along the cable, and those that are the coupler as well. */
+  readonly fixed: readonly Supply[];
+  /** Central ones with a rating, of which any may stay. */
+  readonly keepable: readonly Supply[];
+  /** Central ones of which nobody knows what they deliver. */
+  readonly unrated: readonly Supply[];
+}
+
+/** Why nothing can be chosen for a segment. */
+export interface NoDemand {
+  readonly because: string;
+}
+
+/** What a segment demands of its supplies, together with those that share them; or why that cannot be told. */
+export function demandOf(balance: Balance, balances: readonly Balance[], site: Site | null): Demand | NoDemand {
+  const because = unknownOf(balance);
+  if (because !== null) return { because };
+  const { segment, sharesWith, judged } = balance;
+  const segments = [segment, ...sharesWith].sort((a, b) => positionOf(a, balances) - positionOf(b, balances));
+  const entries = segments.flatMap(({ id }) => site?.segments.get(id) ?? []);
+  const { supplies } = segment;
+  const fixed = supplies.filter((supply) => isDecentral(supply) || (isCoupler(supply) && supply.ratingUa !== null));
+  const others = supplies.filter((supply) => !fixed.includes(supply));
+  const demand = {
+    segments,
+    loadUa: judged.load.totalUa,
+    plannedUa: judged.plannedUa,
+    isCritical: entries.some(({ isCritical }) => isCritical),
+    wantsReporting: entries.some(({ wantsReporting }) => wantsReporting),
+    fixed,
+    keepable: others.filter(({ ratingUa }) => ratingUa !== null),
+    unrated: others.filter(({ ratingUa }) => ratingUa === null),
+  };
+  const hindrance = hindranceOf(demand);
+  return hindrance === null ? demand : { because: hindrance };
+}
+
+/** The facts that are missing, or that there is nothing to choose for. */
+function unknownOf({ segment, isFeedUnknown, sharesWith }: Balance): string | null {
+  if (!segment.medium.needsPower) return `the medium ${segment.medium.name} carries no bus power`;
+  if (!segment.boundariesKnown) return 'the export does not say which of several electrical segments a device is on';
+  if (segment.loads.length === 0) return 'nothing hangs on the segment';
+  if (isFeedUnknown || (segment.supplies.length === 0 && possibleFeeds(segment) > 0)) {
+    return 'the supply that feeds the segment is not known';
+  }
+  const own = idsOf(segment);
+  const differing = sharesWith.find((other) => idsOf(other) !== own);
+  if (differing === undefined) return null;
+  return `line ${segmentLabel(differing)} is fed by some of its supplies and not by all: what one gets the other lacks`;
+}
+
+/** What stands in the way and cannot be exchanged here. */
+function hindranceOf({ fixed, unrated, wantsReporting }: Demand): string | null {
+  const decentral = fixed.filter(isDecentral);
+  if (decentral.length > DECENTRAL_SUPPLIES) {
+    return `${decentral.length} decentral supplies stand on the segment, where ${DECENTRAL_SUPPLIES} are allowed; they are left alone here`;
+  }
+  const couplers = fixed.filter((supply) => !isDecentral(supply));
+  if (couplers.length > CENTRAL_SUPPLIES) {
+    return `${couplers.length} supplies that are couplers as well stand on the segment, where ${CENTRAL_SUPPLIES} central ones are allowed`;
+  }
+  const combined = unrated.find(isCoupler);
+  if (combined !== undefined) {
+    return `the rating of ${deviceLabel(combined.device)}, which is the coupler as well, is not declared: its label decides`;
+  }
+  const silent = wantsReporting ? fixed.find(({ isReporting }) => !isReporting) : undefined;
+  if (silent === undefined) return null;
+  const why = isDecentral(silent) ? 'which is decentral' : 'which is the coupler as well';
+  return `the supplies have to report, but ${deviceLabel(silent.device)}, ${why}, does not and is left alone here`;
+}
+
+export function isDecentral({ ratingUa }: Supply): boolean {
+  return ratingUa !== null && ratingUa <= fromMa(DECENTRAL_RATING_MA);
+}
+
+export function isCoupler({ device }: Supply): boolean {
+  return device.role === 'supply and coupler';
+}
+
+function idsOf({ supplies }: Segment): string {
+  return JSON.stringify(supplies.map(({ device }) => device.id).sort());
+}
+
+function positionOf(segment: Segment, balances: readonly Balance[]): number {
+  return balances.findIndex((balance) => balance.segment === segment);
+}
