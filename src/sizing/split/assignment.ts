@@ -81,7 +81,11 @@ function limits(shape: Shape, { greatestFrom }: Goal): Row[] {
   const loads = bySegment(shape, (bin) => terms(bin, ({ units }) => units));
   const less = loads.slice(1).map((lower, bin) => {
     const higher = at(loads, bin);
-    return { terms: [...higher, ...lower.map(([column, units]) => [column, -units] as const)], lower: 0, upper: NO_LIMIT };
+    return {
+      terms: [...higher, ...lower.map(([column, units]) => [column, -units] as const)],
+      lower: 0,
+      upper: NO_LIMIT,
+    };
   });
   const held = bySegment(shape, (bin) => ({ terms: terms(bin, () => 1), lower: 0, upper: places }));
   return [{ terms: at(loads, 0), lower: greatestFrom, upper: capacity }, ...less, ...(count > places ? held : [])];
@@ -94,20 +98,29 @@ function linked(shape: Shape): Row[] {
     const { kinds, units, count } = at(load.groups, group);
     const under = (bin: number, most: number, factor: (kind: Kind) => number): Row => ({
       terms: [
-        ...kinds.map((kind) => [inBin(shape, kind, bin), factor(at(load.kinds, kind))] as const).filter(([, each]) => each !== 0),
+        ...kinds
+          .map((kind) => [inBin(shape, kind, bin), factor(at(load.kinds, kind))] as const)
+          .filter(([, each]) => each !== 0),
         [standsIn(shape, index, bin), -most] as const,
       ],
       lower: -NO_LIMIT,
       upper: 0,
     });
     const each = kinds.flatMap((kind) =>
-      bySegment(shape, (bin): Row => ({
-        terms: [[inBin(shape, kind, bin), 1], [standsIn(shape, index, bin), -fitting(load, at(load.kinds, kind))]],
-        lower: -NO_LIMIT,
-        upper: 0,
-      })),
+      bySegment(
+        shape,
+        (bin): Row => ({
+          terms: [
+            [inBin(shape, kind, bin), 1],
+            [standsIn(shape, index, bin), -fitting(load, at(load.kinds, kind))],
+          ],
+          lower: -NO_LIMIT,
+          upper: 0,
+        }),
+      ),
     );
-    const byUnits = units > load.capacity ? bySegment(shape, (bin) => under(bin, load.capacity, (kind) => kind.units)) : [];
+    const byUnits =
+      units > load.capacity ? bySegment(shape, (bin) => under(bin, load.capacity, (kind) => kind.units)) : [];
     const byCount = count > load.places ? bySegment(shape, (bin) => under(bin, load.places, () => 1)) : [];
     return [...each, ...byUnits, ...byCount];
   });
@@ -117,8 +130,16 @@ function spreading(shape: Shape, { tornFrom, tornTo }: Goal): Row[] {
   const { load, spread } = shape;
   const own = spread.map((group, index): Row => {
     const { units, count } = at(load.groups, group);
-    const least = Math.max(1, units > load.capacity ? Math.ceil(units / load.capacity) : 1, Math.ceil(count / load.places));
-    return { terms: bySegment(shape, (bin) => [standsIn(shape, index, bin), 1] as const), lower: least, upper: shape.segments };
+    const least = Math.max(
+      1,
+      units > load.capacity ? Math.ceil(units / load.capacity) : 1,
+      Math.ceil(count / load.places),
+    );
+    return {
+      terms: bySegment(shape, (bin) => [standsIn(shape, index, bin), 1] as const),
+      lower: least,
+      upper: shape.segments,
+    };
   });
   const all = own.flatMap(({ terms }) => terms);
   return [...own, { terms: all, lower: spread.length + tornFrom, upper: spread.length + tornTo }];

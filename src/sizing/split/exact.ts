@@ -4,6 +4,7 @@ import { flowOf } from './fewest.js';
 import { improved } from './improve.js';
 import type { Load } from './load.js';
 import { solve } from './solver.js';
+import { wholeGroupsOf } from './whole.js';
 
 /** A packing, and what no packing can be better than. */
 export interface Found {
@@ -13,7 +14,7 @@ export interface Found {
 }
 
 /** Larger programs take the solver longer than the search may last, and WebAssembly's memory with it. */
-const MOST_COLUMNS = 6000;
+const MOST_COLUMNS = 3000;
 
 /**
  * Fewest segments. Every solution is checked here before it counts.
@@ -50,7 +51,8 @@ async function oneByOne(load: Load, from: Packing, least: number, seconds: numbe
  */
 export async function least(load: Load, from: Packing, goal: Goal, seconds: number): Promise<Found> {
   const known = goal.least === 'torn' ? goal.tornFrom : goal.greatestFrom;
-  const assignment = assignmentOf(load, from.length, goal, from);
+  const whole = goal.least === 'greatest load' && goal.tornTo === 0;
+  const assignment = whole ? wholeGroupsOf(load, from, known) : assignmentOf(load, from.length, goal, from);
   if (assignment.program.columns.length > MOST_COLUMNS) return { packing: from, bound: known };
   const { values, bound } = await solve(assignment.program, seconds);
   const packing = better(load, from, values === null ? null : assignment.packingOf(values));

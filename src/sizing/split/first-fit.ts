@@ -9,6 +9,9 @@ type Choice = 'first' | 'fullest' | 'emptiest';
 type Tearing = 'in turn' | 'at the end';
 
 const CHOICES: readonly Choice[] = ['first', 'fullest', 'emptiest'];
+/** Packings worth improving: that takes longer than making them. */
+const MOST_IMPROVED = 8;
+
 const TEARINGS: readonly Tearing[] = ['in turn', 'at the end'];
 
 /**
@@ -20,9 +23,15 @@ const TEARINGS: readonly Tearing[] = ['in turn', 'at the end'];
  */
 export function firstFit(load: Load, least: number): Packing {
   for (let size = least; ; size++) {
-    const best = bestInto(load, size);
-    if (best !== null || size >= load.count) return best ?? [];
+    const packing = bestInto(load, size);
+    if (packing !== null || size >= load.count) return packing ?? [];
   }
+}
+
+/** The best first; of equals the earlier. */
+function best(packed: readonly Bins[]): Bins[] {
+  const scored = packed.map((bins) => ({ bins, score: scoreOf(bins) }));
+  return scored.sort((a, b) => byScore(a.score, b.score)).map(({ bins }) => bins);
 }
 
 /** The best of all orders into so many segments, or null. */
@@ -31,8 +40,8 @@ function bestInto(load: Load, size: number): Packing | null {
     CHOICES.flatMap((choice) => TEARINGS.map((tearing) => byGroup(new Bins(load, size), order, choice, tearing))),
   );
   const items = CHOICES.map((choice) => byItem(new Bins(load, size), choice));
-  const packed = [...tries, ...items].filter((bins) => bins !== null).map((bins) => improved(bins));
-  return packed.sort((a, b) => byScore(scoreOf(a), scoreOf(b)))[0]?.counts ?? null;
+  const packed = [...tries, ...items].filter((bins) => bins !== null);
+  return best(best(packed).slice(0, MOST_IMPROVED).map(improved))[0]?.counts ?? null;
 }
 
 function ordersOf({ groups }: Load): number[][] {

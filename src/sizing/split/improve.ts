@@ -93,7 +93,11 @@ function bestBetween(pair: Pair, there: readonly Cargo[], back: readonly Cargo[]
       const change = changeOf(pair, one, other);
       if (change === null || change.torn > 0) continue;
       if (change.torn === 0 && !(pair.lighter && change.greater < at(pair.bins.loads, pair.from))) continue;
-      if (found === null || change.torn < found.torn || (change.torn === found.torn && change.greater < found.greater)) {
+      if (
+        found === null ||
+        change.torn < found.torn ||
+        (change.torn === found.torn && change.greater < found.greater)
+      ) {
         found = change;
       }
     }
@@ -106,9 +110,12 @@ function changeOf({ bins, from, to }: Pair, there: Cargo, back: Cargo | null): C
   if (back?.group === there.group && back.units === there.units) return null;
   const units = there.units - (back?.units ?? 0);
   const count = there.count - (back?.count ?? 0);
-  if (units > bins.room(to) || -units > bins.room(from) || count > bins.places(to) || -count > bins.places(from)) return null;
+  if (units > bins.room(to) || -units > bins.room(from) || count > bins.places(to) || -count > bins.places(from))
+    return null;
   const torn =
-    back?.group === there.group ? 0 : tornBy(bins, from, to, there) + (back === null ? 0 : tornBy(bins, to, from, back));
+    back?.group === there.group
+      ? 0
+      : tornBy(bins, from, to, there) + (back === null ? 0 : tornBy(bins, to, from, back));
   const greater = Math.max(at(bins.loads, from) - units, at(bins.loads, to) + units);
   return { from, to, there, back, torn, greater };
 }

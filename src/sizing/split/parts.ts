@@ -72,7 +72,10 @@ class Divisions {
     while (set > 0) {
       const packed = at(this.last, this.index(set, used, left));
       const [part, extra] = [packed % this.sets, Math.floor(packed / this.sets)];
-      parts.push({ groups: this.load.groups.map((_, group) => group).filter((group) => part & (1 << group)), segments: extra + 1 });
+      parts.push({
+        groups: this.load.groups.map((_, group) => group).filter((group) => part & (1 << group)),
+        segments: extra + 1,
+      });
       [set, used, left] = [set & ~part, used - extra - 1, left - extra];
     }
     return parts.reverse();

@@ -57,14 +57,18 @@ class Search {
     const segments = await this.fewest();
     const found = this.best.length;
     if (found > this.problem.mostSegments) return { impossible: 'too many segments', atLeast: segments, found };
-    const parts = this.partsOfBest();
-    const torn = await this.leastTorn(parts);
-    const greatest = await this.mostEven(parts);
-    return splitOf(this.problem, this.load, this.best, {
-      bounds: { segments, torn, greatest },
-      lowerBound: this.lowerBound,
-      solverHelped: this.solverHelped,
-    });
+    for (;;) {
+      const size = this.best.length;
+      const parts = this.partsOfBest();
+      const torn = await this.leastTorn(parts);
+      const greatest = await this.mostEven(parts);
+      if (this.best.length === size) return this.told({ segments, torn, greatest });
+    } // a packing into fewer segments came by the way: what is known of the others holds for as many as there were
+  }
+
+  private told(bounds: Bounds): Split {
+    const { lowerBound, solverHelped } = this;
+    return splitOf(this.problem, this.load, this.best, { bounds, lowerBound, solverHelped });
   }
 
   private get score(): Score {
@@ -133,7 +137,12 @@ interface Known {
   readonly solverHelped: boolean;
 }
 
-function splitOf({ items }: SplitProblem, load: Load, packing: Packing, { bounds, lowerBound, solverHelped }: Known): Split {
+function splitOf(
+  { items }: SplitProblem,
+  load: Load,
+  packing: Packing,
+  { bounds, lowerBound, solverHelped }: Known,
+): Split {
   const segments = membersOf(load, packing);
   const score = scoreOf(filled(load, packing));
   const gap = {

@@ -2,7 +2,10 @@ import fc from 'fast-check';
 import type { NoSplit, Split, SplitItem, SplitProblem } from '../../../src/sizing/split/problem.js';
 
 /** A problem of these currents, µA; each a group of its own unless groups are given. */
-export function problemOf(currentsUa: readonly number[], more: Partial<SplitProblem> & { groups?: readonly string[] } = {}): SplitProblem {
+export function problemOf(
+  currentsUa: readonly number[],
+  more: Partial<SplitProblem> & { groups?: readonly string[] } = {},
+): SplitProblem {
   const { groups, ...rest } = more;
   const items = currentsUa.map((ua, index) => ({ id: `d${index}`, ua, group: groups?.[index] ?? `g${index}` }));
   return { items, capacityUa: 100, places: 64, mostSegments: 64, seconds: 20, ...rest };

@@ -12,7 +12,7 @@ describe('a split', () => {
         expect(reckoned(problem, split)).toEqual(figuresOf(split));
         expect(split).toMatchObject({ method: 'optimal', gap: { segments: 0, torn: 0, evenUa: 0 } });
       }),
-      { numRuns: 150 },
+      { numRuns: 60 },
     );
   });
 
@@ -63,7 +63,9 @@ describe('a split', () => {
   });
 
   it('tears a group rather than take another segment', async () => {
-    const split = found(await splitLoad(problemOf([40, 30, 40, 30, 30, 30], { groups: ['a', 'a', 'b', 'b', 'c', 'c'] })));
+    const split = found(
+      await splitLoad(problemOf([40, 30, 40, 30, 30, 30], { groups: ['a', 'a', 'b', 'b', 'c', 'c'] })),
+    );
     expect(figuresOf(split)).toEqual([2, 1, 100]); // 70 + 70 + 60 into twice 100: c is torn
   });
 
@@ -123,11 +125,5 @@ describe('a split at its limits', () => {
   it('needs one segment where all fits into one', async () => {
     const split = found(await splitLoad(problemOf([50, 50], { mostSegments: 1 })));
     expect(split).toMatchObject({ segments: [['d0', 'd1']], loadsUa: [100], method: 'optimal' });
-  });
-
-  it('says that it is the heuristic alone where it has no time and no proof', async () => {
-    // 52 + 48, 40 + 30 + 30 by hand; the greatest first, 52 + 40 leave no room for the rest
-    const split = found(await splitLoad(problemOf([52, 48, 40, 30, 30, 49, 51], { seconds: 0 })));
-    expect(split.segments).toHaveLength(3);
   });
 });
