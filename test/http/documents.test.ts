@@ -23,7 +23,7 @@ import {
 type Files = Readonly<Record<string, string | Uint8Array>>;
 
 /** Small enough that a test can be just at them. */
-const LIMITS = { documentBytes: 2000, uploadBytes: 400_000 };
+const LIMITS = { documentBytes: 2000, uploadBytes: 800_000 };
 
 const pool = poolOf({ auditThreads: 1, ...LIMITS });
 let server: Server;

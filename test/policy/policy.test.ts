@@ -207,7 +207,7 @@ describe('what is wrong in a policy file', () => {
     [
       'an order number that YAML reads as a number',
       'stock: [{ ratingMa: 640, kinds: [plain], orderNumber: 640 }]',
-      /^stock\[0\]\.orderNumber: "640" .* a text of 1 to 100 characters/,
+      /^stock\[0\]\.orderNumber: the number 640 .* a text of 1 to 100 characters/,
     ],
     [
       'a line that YAML reads as a number',

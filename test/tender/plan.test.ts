@@ -74,7 +74,7 @@ describe('a plan', () => {
     [
       'a line as a number',
       () => faultOf('lines: [{line: 1.10}]'),
-      'lines[0].line: "1.1" is not allowed; it takes area',
+      'lines[0].line: the number 1.1 is not allowed; it takes area',
     ],
     ['a line beyond the bus', () => faultOfLine({ line: '1.16' }), 'lines[0].line: "1.16" is not allowed'],
     ['a line with its device', () => faultOfLine({ line: '1.1.1' }), 'lines[0].line: "1.1.1" is not allowed'],
@@ -85,7 +85,7 @@ describe('a plan', () => {
       'count: "0" is not allowed; it takes a whole number from 1 to 1000',
     ],
     ['too many devices', () => faultOfDevices({ count: 1001 }), 'it takes a whole number from 1 to 1000'],
-    ['a current without unit', () => faultOfDevices({ current: 12 }), 'it takes a text of a number from 0 to 10000 mA'],
+    ['a current without unit', () => faultOfDevices({ current: 12 }), 'the number 12 is not allowed; it takes a unit as well: a text of a number from 0 to 10000 mA'],
     ['a current below 0', () => faultOfDevices({ current: '-1 mA' }), '"-1 mA" is not allowed'],
     [
       'a supply of nothing',
