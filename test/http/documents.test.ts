@@ -288,7 +288,7 @@ describe('a file beside the archive', () => {
       expect((await answerTo(LIMITS.uploadBytes - 1000)).type).not.toBe(problem('limit-exceeded'));
       const refused = await answerTo(LIMITS.uploadBytes - 999);
       expect(refused).toMatchObject({ status: 413, type: problem('limit-exceeded') });
-      expect(refused.detail).toContain('the limit uploadBytes is 400000');
+      expect(refused.detail).toContain('the limit uploadBytes is 800000');
     },
   );
 

@@ -85,7 +85,11 @@ describe('a plan', () => {
       'count: "0" is not allowed; it takes a whole number from 1 to 1000',
     ],
     ['too many devices', () => faultOfDevices({ count: 1001 }), 'it takes a whole number from 1 to 1000'],
-    ['a current without unit', () => faultOfDevices({ current: 12 }), 'the number 12 is not allowed; it takes a unit as well: a text of a number from 0 to 10000 mA'],
+    [
+      'a current without unit',
+      () => faultOfDevices({ current: 12 }),
+      'the number 12 is not allowed; it takes a unit as well: a text of a number from 0 to 10000 mA',
+    ],
     ['a current below 0', () => faultOfDevices({ current: '-1 mA' }), '"-1 mA" is not allowed'],
     [
       'a supply of nothing',
