@@ -17,6 +17,7 @@ import type { Rule, RuleContext } from './rules/rule.js';
 import { runRules } from './rules/run.js';
 import { buildPlant } from './site/build.js';
 import type { ResolvedSite } from './site/resolve.js';
+import { proposalsOf } from './sizing/proposals.js';
 import { readPlan } from './tender/plan.js';
 import { recordsOf } from './tender/records.js';
 
@@ -61,14 +62,20 @@ export async function auditPlan(plan: Document, options: AuditOptions = {}): Pro
  * Audits records, whatever they were made of: plant → electrical → rules → report.
  * @throws InputError where there is nothing to audit, the site sheet is of something else, or the report grows too long
  */
-export function auditRecords(records: readonly ProjectRecord[], file: AuditedFile, options: AuditOptions = {}): Report {
+export async function auditRecords(
+  records: readonly ProjectRecord[],
+  file: AuditedFile,
+  options: AuditOptions = {},
+): Promise<Report> {
   const { policy = DEFAULT_POLICY, site = null, limits = DEFAULT_LIMITS, rules = RULES } = options;
   const { projects, sites } = plantOf(records, file.sha256, { policy, site });
-  const installations = projects.flatMap((project) =>
-    project.installations.map((installation) =>
-      judge({ project, installation, policy: policy.values, site: sites.get(installation) ?? null }, rules),
-    ),
-  );
+  const installations: AuditedInstallation[] = [];
+  for (const project of projects) {
+    for (const installation of project.installations) {
+      const given = { project, installation, policy: policy.values, site: sites.get(installation) ?? null };
+      installations.push(await judge(given, rules));
+    }
+  }
   for (const { rule, cause } of installations.flatMap(({ run }) => run.failures)) options.onRuleFailure?.(rule, cause);
   const report = buildReport({ ...file, projects, installations, policy, siteSha256: site?.sha256 ?? null, rules });
   const marked = held(report, options);
@@ -116,10 +123,10 @@ function held(report: Report, { waivers = [], asOf, baseline = null }: AuditOpti
   return baseline === null ? waived : againstBaseline(waived, baseline);
 }
 
-function judge(given: Omit<RuleContext, 'balances'>, rules: readonly Rule[]): AuditedInstallation {
+async function judge(given: Omit<RuleContext, 'balances'>, rules: readonly Rule[]): Promise<AuditedInstallation> {
   const { installation, policy, site } = given;
   const context = { ...given, balances: balancesOf(segmentsOf(installation), policy, site) };
-  return { context, run: runRules(rules, context) };
+  return { context, run: runRules(rules, context), proposals: await proposalsOf(context) };
 }
 
 /** A check that looked at nothing must not look like one that found nothing. */

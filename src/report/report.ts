@@ -3,7 +3,7 @@ import { VERDICTS } from '../electrical/verdict.js';
 import { FEEDS } from '../plant/plant.js';
 import { BASES } from '../policy/basis.js';
 import { BUILT_IN_NAMES, policySchema, SEVERITIES } from '../policy/policy.js';
-import { NAMED_PROPOSAL, proposalSchema } from './proposal-shape.js';
+import { NAMED_PROPOSAL, newMainLineSchema, proposalSchema } from './proposal-shape.js';
 import { scheduleRowSchema } from './schedule-shape.js';
 import { NAMED_ON_SITE, onSiteSchema } from './site-shape.js';
 
@@ -330,6 +330,7 @@ export const reportSchema = z.object({
   segments: z.array(segmentSchema),
   findings: z.array(findingSchema).describe('worst first'),
   unknowns: z.array(unknownSchema).describe('products whose data sheet has to be looked up'),
+  newMainLines: z.array(newMainLineSchema).describe('lines above that splits need and the export does not have'),
   schedule: z.array(scheduleRowSchema).describe('the supplies to be ordered, kept and taken out, by place'),
   coverage: z.array(coverageSchema),
   rules: z.array(ruleSchema),

@@ -3,7 +3,8 @@ import { segmentLabel } from '../plant/plant.js';
 import type { RuleContext } from '../rules/rule.js';
 import type { Site } from '../site/site.js';
 import type { Proposal } from '../sizing/proposal.js';
-import { bought, present } from './proposal.js';
+import type { Proposals } from '../sizing/proposals.js';
+import { bought, present } from './choice.js';
 import type { ReportUnit } from './proposal-shape.js';
 import { SCHEDULE_STATES, type ScheduleRow } from './schedule-shape.js';
 
@@ -21,7 +22,7 @@ interface Item {
  */
 export function scheduleOf(
   { balances, project, installation, site }: RuleContext,
-  proposals: ReadonlyMap<Segment, Proposal>,
+  { bySegment: proposals }: Proposals,
 ): ScheduleRow[] {
   const segments = balances.map(({ segment }) => segment);
   const removed = new Set([...proposals.values()].flatMap(({ choice }) => choice?.removed ?? []).map(idOf));

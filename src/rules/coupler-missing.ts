@@ -1,4 +1,5 @@
 import { addressAbove } from '../plant/couplers.js';
+import { IP } from '../plant/medium.js';
 import type { Line } from '../plant/plant.js';
 import { installationRule } from './rule.js';
 
@@ -36,8 +37,6 @@ export const couplerMissing = installationRule({
   advice: (f) =>
     `Enter the coupler ${f.line}.0, or order one; it is charged on line ${f.line}${ABOVE[f.above].replace('%', f.lineAbove ?? '')}.`,
 });
-
-const IP = 'MT-5';
 
 type Above = 'powered' | 'IP' | 'unpowered' | 'not in the export';
 

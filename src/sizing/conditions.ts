@@ -23,7 +23,7 @@ export function conditionsOf(choice: FittingChoice, demand: Demand, policy: Poli
 }
 
 function sharedText({ segments }: Demand): string[] {
-  if (segments.length === 1) return [];
+  if (segments.length <= 1) return [];
   return [`One choice for lines ${segments.map(segmentLabel).join(', ')}, which share their supplies.`];
 }
 

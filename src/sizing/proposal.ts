@@ -1,5 +1,7 @@
 import type { Segment, Supply } from '../plant/plant.js';
 import type { SupplyKind } from '../policy/policy.js';
+import type { NewCouplers } from './demand.js';
+import type { SplitPlan } from './split-plan.js';
 
 export const PROPOSED_ACTIONS = ['stays', 'add', 'remove', 'replace', 'order', 'split', 'none'] as const;
 
@@ -72,12 +74,16 @@ export interface Proposal {
   readonly because: string | null;
   /** The segments that the proposal is for: those that share all their supplies. */
   readonly segments: readonly Segment[];
-  /** Load with what is drawn beside the bus, of all these segments, µA. */
+  /** Load with what is drawn beside the bus, of all these segments, and with {@link newCouplers}, µA. */
   readonly loadUa: number;
   readonly plannedUa: number;
+  /** Those of lines that are proposed below. */
+  readonly newCouplers: NewCouplers;
   readonly choice: FittingChoice | null;
   /** What would do as well, next best first. */
   readonly others: readonly FittingChoice[];
-  /** What the choice depends on, in words. */
+  /** How the segment is split; null where it is not, or where that could not be worked out. */
+  readonly plan: SplitPlan | null;
+  /** What the choice, or the plan, depends on, in words. */
   readonly conditions: readonly string[];
 }

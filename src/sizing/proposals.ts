@@ -1,0 +1,135 @@
+import type { Balance } from '../electrical/balance.js';
+import { firstSegment } from '../plant/couplers.js';
+import type { Installation, Segment } from '../plant/plant.js';
+import type { Policy } from '../policy/policy.js';
+import type { Site } from '../site/site.js';
+import { greatest } from '../units.js';
+import { type Demand, demandOf, type NewCouplers, NO_COUPLERS } from './demand.js';
+import { FreeLines } from './free-lines.js';
+import { newMainLines } from './new-main-lines.js';
+import { planSplit } from './plan-split.js';
+import type { Proposal } from './proposal.js';
+import { nothingSelected, type Selected, select } from './select.js';
+import { splitConditions } from './split-conditions.js';
+import type { NewMainLine, SplitPlan } from './split-plan.js';
+
+/** What proposals are made of: the balances of an installation and what they were judged by. */
+export interface Sized {
+  readonly installation: Installation;
+  readonly balances: readonly Balance[];
+  readonly site: Site | null;
+  readonly policy: Policy;
+}
+
+export interface Proposals {
+  readonly bySegment: ReadonlyMap<Segment, Proposal>;
+  /** Lines that plans need above them and the export does not have. */
+  readonly newMainLines: readonly NewMainLine[];
+}
+
+/** For the search of one split, and of all splits of an installation together, s. */
+const SECONDS_OF_ONE = 1.5;
+const SECONDS_OF_ALL = 6;
+
+/** Of the devices of all segments that are split; beyond, no plan is worked out. */
+const MOST_DEVICES_SPLIT = 10_000;
+
+/**
+ * What is to be done about the supplies of each segment. Segments that share all their supplies have one proposal. Those
+ * of the lowest lines are made first, as the couplers of new lines hang on the lines above.
+ */
+export async function proposalsOf(sized: Sized): Promise<Proposals> {
+  return new Proposer(sized).all();
+}
+
+class Proposer {
+  readonly #found = new Map<Segment, Proposal>();
+  readonly #plans: SplitPlan[] = [];
+  readonly #free: FreeLines;
+  #secondsLeft = SECONDS_OF_ALL;
+  #devicesLeft = MOST_DEVICES_SPLIT;
+
+  constructor(readonly sized: Sized) {
+    this.#free = new FreeLines(sized.installation);
+  }
+
+  async all(): Promise<Proposals> {
+    const { installation, balances, policy } = this.sized;
+    for (const balance of lowestFirst(balances)) {
+      if (this.#found.has(balance.segment)) continue;
+      const proposal = await this.#proposalFor(balance);
+      for (const segment of proposal.segments) this.#found.set(segment, proposal);
+      if (proposal.plan !== null) this.#plans.push(proposal.plan);
+    }
+    return { bySegment: this.#found, newMainLines: newMainLines(this.#plans, installation, policy) };
+  }
+
+  async #proposalFor(balance: Balance): Promise<Proposal> {
+    const { balances, site, policy } = this.sized;
+    const newCouplers = this.#couplersOn([balance.segment, ...balance.sharesWith]);
+    const demand = demandOf(balance, balances, site, newCouplers);
+    if ('because' in demand) {
+      const { segment, judged } = balance;
+      const { load, plannedUa } = judged;
+      return {
+        ...proposed(nothingSelected(demand.because)),
+        segments: [segment],
+        loadUa: load.totalUa + newCouplers.ua,
+        plannedUa,
+        newCouplers,
+      };
+    }
+    const { segments, loadUa, plannedUa } = demand;
+    const said = { segments, loadUa, plannedUa, newCouplers };
+    const selected = select(demand, site, policy);
+    if (selected.splitBy !== 'load') return { ...proposed(selected), ...said };
+    return { ...proposed(selected), ...said, ...(await this.#split(selected, demand, newCouplers)) };
+  }
+
+  async #split({ because }: Selected, demand: Demand, added: NewCouplers): Promise<Partial<Proposal>> {
+    const { installation, policy } = this.sized;
+    const [segment, ...others] = demand.segments;
+    const unsplit = (why: string) => ({ because: `${because}; how to split it is not worked out: ${why}` });
+    if (segment === undefined || others.length > 0) {
+      return unsplit('its supplies feed other lines as well; feed each line by its own first');
+    }
+    this.#devicesLeft -= segment.loads.length;
+    if (this.#devicesLeft < 0) return unsplit('too many devices are on lines that have to be split');
+    const seconds = Math.max(0, Math.min(SECONDS_OF_ONE, this.#secondsLeft));
+    const begun = performance.now();
+    const plan = await planSplit({ segment, demand, added, installation, policy, free: this.#free, seconds });
+    this.#secondsLeft -= (performance.now() - begun) / 1000;
+    return 'because' in plan ? unsplit(plan.because) : { plan, conditions: splitConditions(plan, this.sized.site) };
+  }
+
+  /** Couplers of new lines that hang on any of these segments. */
+  #couplersOn(segments: readonly Segment[]): NewCouplers {
+    const above = this.#plans.map((plan) => plan.above);
+    const there = above.filter(({ segment }) => segment !== null && segments.includes(segment));
+    return there.reduce(
+      (all, { couplers, couplersUa }) => ({ count: all.count + couplers, ua: all.ua + couplersUa }),
+      NO_COUPLERS,
+    );
+  }
+}
+
+function proposed({ action, because, choice, others, conditions }: Selected) {
+  return { action, because, choice, others, conditions, plan: null };
+}
+
+/** Segments that couplers of others hang on after those: what shares supplies with one of them waits for it. */
+function lowestFirst(balances: readonly Balance[]): Balance[] {
+  const heights = balances.map((balance) => ({
+    balance,
+    height: greatest([balance.segment, ...balance.sharesWith].map(heightOf)),
+  }));
+  return heights.sort((a, b) => a.height - b.height).map(({ balance }) => balance);
+}
+
+/** Lines; segments of main lines that no coupler reaches; main lines; the backbone. */
+function heightOf(segment: Segment): number {
+  const { lineAddress, areaAddress } = segment.line;
+  if (lineAddress > 0) return 0;
+  if (segment !== firstSegment(segment.line)) return 1;
+  return areaAddress > 0 ? 2 : 3;
+}
