@@ -28,11 +28,14 @@ export interface Proposals {
 }
 
 /** For the search of one split, and of all splits of an installation together, s. */
-const SECONDS_OF_ONE = 1.5;
-const SECONDS_OF_ALL = 6;
+const SECONDS_OF_ONE = 1;
+const SECONDS_OF_ALL = 4;
+
+/** Twice what a segment may have (volume 3/2/2: 256): with more the export, and no supply, is what is wrong. */
+const MOST_ON_SEGMENT = 512;
 
 /** Of the devices of all segments that are split; beyond, no plan is worked out. */
-const MOST_DEVICES_SPLIT = 10_000;
+const MOST_SPLIT = 10_000;
 
 /**
  * What is to be done about the supplies of each segment. Segments that share all their supplies have one proposal. Those
@@ -47,7 +50,7 @@ class Proposer {
   readonly #plans: SplitPlan[] = [];
   readonly #free: FreeLines;
   #secondsLeft = SECONDS_OF_ALL;
-  #devicesLeft = MOST_DEVICES_SPLIT;
+  #devicesLeft = MOST_SPLIT;
 
   constructor(readonly sized: Sized) {
     this.#free = new FreeLines(sized.installation);
@@ -93,8 +96,11 @@ class Proposer {
     if (segment === undefined || others.length > 0) {
       return unsplit('its supplies feed other lines as well; feed each line by its own first');
     }
-    this.#devicesLeft -= segment.loads.length;
-    if (this.#devicesLeft < 0) return unsplit('too many devices are on lines that have to be split');
+    const devices = segment.loads.length;
+    if (devices > MOST_ON_SEGMENT) return unsplit(`it has ${devices} devices, where a segment may have 256 at most`);
+    this.#devicesLeft -= devices;
+    if (this.#devicesLeft < 0)
+      return unsplit(`the lines that have to be split have more than ${MOST_SPLIT} devices together`);
     const seconds = Math.max(0, Math.min(SECONDS_OF_ONE, this.#secondsLeft));
     const begun = performance.now();
     const plan = await planSplit({ segment, demand, added, installation, policy, free: this.#free, seconds });

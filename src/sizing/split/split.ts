@@ -24,7 +24,15 @@ export async function splitLoad(problem: SplitProblem): Promise<Split | NoSplit>
   if (tooLarge !== undefined) return { impossible: 'item too large', id: tooLarge.id };
   if (problem.items.length === 0) return NOTHING_TO_SPLIT;
   if (problem.places < 1) return { impossible: 'no places' };
+  const atLeast = anyway(problem);
+  if (atLeast > problem.mostSegments) return { impossible: 'too many segments', atLeast };
   return new Search(problem).run();
+}
+
+/** What sum and places ask for: known at once, however many items there are. */
+function anyway({ items, capacityUa, places }: SplitProblem): number {
+  const ua = items.reduce((sum, item) => sum + item.ua, 0);
+  return Math.max(capacityUa === 0 ? 1 : Math.ceil(ua / capacityUa), Math.ceil(items.length / places));
 }
 
 const NOTHING_TO_SPLIT: Split = {
@@ -55,8 +63,7 @@ class Search {
 
   async run(): Promise<Split | NoSplit> {
     const segments = await this.fewest();
-    const found = this.best.length;
-    if (found > this.problem.mostSegments) return { impossible: 'too many segments', atLeast: segments, found };
+    if (this.best.length > this.problem.mostSegments) return { impossible: 'too many segments', atLeast: segments };
     for (;;) {
       const size = this.best.length;
       const parts = this.partsOfBest();
