@@ -1,11 +1,13 @@
 import type { Segment, Supply } from '../plant/plant.js';
 import { segmentLabel } from '../plant/plant.js';
+import type { Policy } from '../policy/policy.js';
 import type { RuleContext } from '../rules/rule.js';
 import type { Site } from '../site/site.js';
 import type { Proposal } from '../sizing/proposal.js';
 import { bought, present } from './proposal.js';
 import type { ReportUnit } from './proposal-shape.js';
 import { SCHEDULE_STATES, type ScheduleRow } from './schedule-shape.js';
+import { boughtPlace, presentPlace } from './supply-place.js';
 
 /** One supply, and what becomes of it. */
 interface Item {
@@ -20,12 +22,12 @@ interface Item {
  * that feeds several segments counts once.
  */
 export function scheduleOf(
-  { balances, project, installation, site }: RuleContext,
+  { balances, project, installation, site, policy }: RuleContext,
   proposals: ReadonlyMap<Segment, Proposal>,
 ): ScheduleRow[] {
   const segments = balances.map(({ segment }) => segment);
   const removed = new Set([...proposals.values()].flatMap(({ choice }) => choice?.removed ?? []).map(idOf));
-  const items = [...presentItems(segments, removed, site), ...boughtItems(new Set(proposals.values()), site)];
+  const items = [...presentItems(segments, removed, site, policy), ...boughtItems(new Set(proposals.values()), site)];
   const rows = new Map<string, Item[]>();
   for (const item of items) {
     const { ratedMa, kind, orderNumber, railUnits, price } = item.unit;
@@ -36,7 +38,12 @@ export function scheduleOf(
   return [...rows.values()].flatMap((alike) => rowOf(alike, where)).sort(inOrder);
 }
 
-function presentItems(segments: readonly Segment[], removed: ReadonlySet<string>, site: Site | null): Item[] {
+function presentItems(
+  segments: readonly Segment[],
+  removed: ReadonlySet<string>,
+  site: Site | null,
+  policy: Policy,
+): Item[] {
   const fed = new Map<string, { readonly supply: Supply; readonly segments: Segment[] }>();
   for (const segment of segments) {
     for (const supply of segment.supplies) {
@@ -46,9 +53,9 @@ function presentItems(segments: readonly Segment[], removed: ReadonlySet<string>
     }
   }
   return [...fed].map(([id, { supply, segments: of }]) => ({
-    place: placeOf(supply, site) ?? areaOf(of),
+    place: presentPlace(supply, of, site),
     state: removed.has(id) ? 'remove' : 'existing',
-    unit: present(supply),
+    unit: { ...present(supply), railUnits: widthInStock(supply, policy) },
     segments: of,
   }));
 }
@@ -56,8 +63,7 @@ function presentItems(segments: readonly Segment[], removed: ReadonlySet<string>
 function boughtItems(proposals: ReadonlySet<Proposal>, site: Site | null): Item[] {
   return [...proposals].flatMap(({ choice, segments }) => {
     const added = choice?.added ?? [];
-    const supplies = segments.flatMap((segment) => segment.supplies);
-    const place = supplies.map((supply) => placeOf(supply, site)).find((found) => found !== null) ?? areaOf(segments);
+    const place = boughtPlace(segments, site);
     const state = (choice?.removed.length ?? 0) > 0 ? 'replacement' : 'new';
     return added.map((unit): Item => ({ place, state, unit: bought(unit, null), segments }));
   });
@@ -67,12 +73,12 @@ function idOf({ device }: Supply): string {
   return device.id;
 }
 
-function placeOf({ device }: Supply, site: Site | null): string | null {
-  return site?.supplies.get(device.id)?.board ?? device.location;
-}
-
-function areaOf([segment]: readonly Segment[]): string {
-  return `area ${segment?.line.areaAddress}`;
+/** Of a supply that is there, where it may be ordered as well; null too where the stock is of two minds. */
+function widthInStock({ device }: Supply, { stock }: Policy): number | null {
+  const number = device.product?.orderNumber ?? null;
+  const same = stock.filter(({ orderNumber }) => orderNumber !== undefined && orderNumber === number);
+  const [width, ...others] = new Set(same.flatMap(({ railUnits }) => railUnits ?? []));
+  return others.length > 0 ? null : (width ?? null);
 }
 
 function rowOf(alike: readonly Item[], where: Pick<ScheduleRow, 'project' | 'installation'>): ScheduleRow[] {
