@@ -6,7 +6,7 @@ import { printRuleFailure } from './archive-file.js';
 import { type ExitCode, exitCodeOf, FAIL_ON_FOUND } from './exit-code.js';
 import { documentAt, givenBy, JUDGING_OPTIONS } from './given-files.js';
 import { archiveLimits } from './limit-option.js';
-import { writeOutput } from './output.js';
+import { refuseTerminal, writeOutput } from './output.js';
 import { oneOf, UsageError } from './usage.js';
 
 const { measured: _, ...PLAN_OPTIONS } = JUDGING_OPTIONS; // nothing was measured of what is not built
@@ -27,12 +27,13 @@ export async function planCommand(args: readonly string[]): Promise<ExitCode> {
   const [file, ...more] = positionals;
   if (file === undefined || more.length > 0) throw new UsageError('name one plan');
   const format = oneOf('format', values.format, FORMAT_NAMES);
+  refuseTerminal(format, values.out);
   const failOn = oneOf('fail-on', values['fail-on'], FAIL_ON_FOUND);
   const limits = archiveLimits(values.limit);
   const { policy, site } = await givenBy(values);
   const plan = await documentAt(file, file);
   const report = await auditPlan(plan, { policy, site, limits, onRuleFailure: printRuleFailure });
   console.error(`${file}: ${summaryLine(report)}`);
-  await writeOutput(FORMATS[format].format(report, { archive: file }), values.out);
+  await writeOutput(await FORMATS[format].format(report, { archive: file }), values.out);
   return exitCodeOf(report, failOn);
 }

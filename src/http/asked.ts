@@ -22,7 +22,7 @@ const QUERY = ['format', 'policy', 'asOf', 'archiveName'] as const;
 const LONGEST_NAME = 500;
 
 /** The formats of what a route answers with, by name. */
-export type Formats = Readonly<Record<string, { readonly mediaType: string }>>;
+export type Formats = Readonly<Record<string, { readonly mediaType: string; readonly fileName?: string }>>;
 
 /**
  * What the address and the header `Accept` ask for; the address goes before the header.
@@ -73,7 +73,14 @@ function acceptedFormat(request: FastifyRequest, formats: Formats): string {
 }
 
 export function contentType(name: string, formats: Formats): string {
-  return `${formats[name]?.mediaType}; charset=utf-8`;
+  const { mediaType, fileName } = formats[name] ?? {};
+  return fileName === undefined ? `${mediaType}; charset=utf-8` : `${mediaType}`;
+}
+
+/** What an answer is to be saved as, where it is no text (RFC 6266). The name is ours, never a client's. */
+export function disposition(name: string, formats: Formats): Record<string, string> {
+  const fileName = formats[name]?.fileName;
+  return fileName === undefined ? {} : { 'content-disposition': `attachment; filename="${fileName}"` };
 }
 
 function malformed(detail: string): RequestError {

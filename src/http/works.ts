@@ -12,18 +12,18 @@ export type Files = Readonly<Record<string, Uint8Array>>;
 
 type Options = Pick<AuditOptions, 'limits' | 'onRuleFailure'>;
 
-/** What the service does with files, by name: each answers with a text in the format that is asked for. */
+/** What the service does with files, by name: each answers with a text or with bytes in the format that is asked for. */
 export const WORKS = { audit: auditOf, plan: planOf, comparison: comparisonOf } as const;
 
 export type Work = keyof typeof WORKS;
 
-async function auditOf(files: Files, asked: Asked, options: Options): Promise<string> {
+async function auditOf(files: Files, asked: Asked, options: Options): Promise<string | Uint8Array> {
   const given = await judgedBy(files, asked);
   const report = await audit(fileOf(files, 'archive'), { ...given, asOf: asked.asOf, ...options });
   return FORMATS[asked.format as FormatName].format(report, { archive: asked.archiveName });
 }
 
-async function planOf(files: Files, asked: Asked, options: Options): Promise<string> {
+async function planOf(files: Files, asked: Asked, options: Options): Promise<string | Uint8Array> {
   const { policy, site } = await judgedBy(files, asked);
   const plan = { name: 'plan', text: decoded(fileOf(files, 'plan'), 'plan', 'invalid-plan') };
   const report = await auditPlan(plan, { policy, site, ...options });

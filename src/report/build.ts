@@ -12,6 +12,7 @@ import { TOOL } from '../version.js';
 import { countFindings, tally, worstFirst } from './findings.js';
 import { fingerprintOf } from './fingerprint.js';
 import { reportMeasure } from './measure.js';
+import { notScheduledOf } from './not-scheduled.js';
 import { reportPolicy } from './policy.js';
 import {
   CAUTION,
@@ -77,6 +78,7 @@ export function buildReport(audited: AuditedArchive): Report {
     unknowns: unknownsOf(installations.map(({ context }) => context)),
     newMainLines: installations.flatMap(reportMainLines),
     schedule: installations.flatMap(({ context, proposals }) => scheduleOf(context, proposals)),
+    notScheduled: installations.flatMap(({ context, proposals }) => notScheduledOf(context, proposals)),
     coverage: installations.flatMap(reportCoverage),
     rules: rules.map((rule) => reportRule(rule, policy)),
     caution: CAUTION,
