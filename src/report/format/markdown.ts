@@ -4,6 +4,8 @@ import { count } from '../../rules/words.js';
 import { percent } from '../../units.js';
 import type { Report, ReportFinding, ReportSegment } from '../report.js';
 import type { FormatContext } from './context.js';
+import { cutRemark, within } from './markdown-list.js';
+import { scheduleMarkdown } from './markdown-schedule.js';
 import { clipped, markdownText } from './markdown-text.js';
 import { INCOMPLETE, NOTHING_CHECKED, nameOf, ratingText, verdictSentence, verdictText } from './text.js';
 
@@ -20,7 +22,12 @@ const LONGEST_NAME = 200;
 /** A summary for a comment on a pull request: verdict, segments that are not fine, findings, worst first. */
 export function formatMarkdown(report: Report, { archive }: FormatContext): string {
   const before = [...verdict(report, archive), segmentTable(report)];
-  const after = [waivedFindings(report), basis(report), `Caution: ${markdownText(report.caution)}`];
+  const after = [
+    scheduleMarkdown(report),
+    waivedFindings(report),
+    basis(report),
+    `Caution: ${markdownText(report.caution)}`,
+  ];
   const room = MOST_CHARACTERS - joined([...before, ...after]).length;
   return joined([...before, ...findingLists(report, room), ...after]);
 }
@@ -50,23 +57,6 @@ function verdict({ summary, tool, source }: Report, archive: string): string[] {
     summary.checks > 0 ? '' : `**${NOTHING_CHECKED}**`,
     `${SOURCE_NAMES[source]} ${name(archive)}: ${[...counts, ...waived].join(', ')}.`,
   ];
-}
-
-/** The items that fit, in their order. */
-function within(items: Iterable<string>, most: number): string[] {
-  const fitting: string[] = [];
-  let left = most;
-  for (const item of items) {
-    left -= item.length + 1;
-    if (left < 0) break;
-    fitting.push(item);
-  }
-  return fitting;
-}
-
-/** What is said of a list that is cut; nothing of a whole one. */
-function cutRemark(shown: number, total: number): string {
-  return shown === total ? '' : `${shown} shown of ${total}; the JSON report has all of them.`;
 }
 
 function segmentTable({ segments }: Report): string {

@@ -3,6 +3,7 @@ import { percent } from '../../units.js';
 import type { Report, ReportFinding, ReportProject, ReportRule, ReportSegment, WaiverMark } from '../report.js';
 import { bullet, table, wrap } from './layout.js';
 import { proposalsText } from './text-proposals.js';
+import { scheduleText } from './text-schedule.js';
 import { siteText } from './text-site.js';
 
 const BAR_CELLS = 20;
@@ -22,6 +23,7 @@ export function formatText(report: Report): string {
     ...report.projects.flatMap((project) => projectBlocks(project, segmentsOf)),
     findings(report),
     proposalsText(report),
+    scheduleText(report),
     siteText(report),
     coverage(report),
     basis(report),
