@@ -53,6 +53,11 @@ describe('how near a segment is', () => {
       ['same board or room', '1.2', BOARD],
     ],
     [
+      'its choke is on the board',
+      lines(leaving(BOARD), [{ ...choke(), ...at(BOARD) }, ...fed(320, [1])]),
+      ['same board or room', '1.2', BOARD],
+    ],
+    [
       'its cable comes to the coupler of a line below',
       {
         lines: [
@@ -99,6 +104,12 @@ describe('how near a segment is', () => {
     const full = fed(160, [10, 10, 120], [HALL, HALL, KITCHEN]);
     const plant = lines(full, fed(640, [1], [HALL]), fed(320, [1], [KITCHEN]));
     expect(told(plant)).toMatchObject({ nearness: 'same board or room', to: '1.3', devices: ['1.1.3'] });
+  });
+
+  it('leaves the first of two that are alike, though other devices are near to each', () => {
+    const full = fed(160, [20, 20, 100], [HALL, KITCHEN, BATH]);
+    expect(told(lines(full, there(KITCHEN), there(HALL)))).toMatchObject({ to: '1.2', devices: ['1.1.2'] });
+    expect(told(lines(full, there(HALL), there(KITCHEN)))).toMatchObject({ to: '1.2', devices: ['1.1.1'] });
   });
 
   it('is that of the device which is farthest from it', () => {
