@@ -1,0 +1,60 @@
+import type { Balance } from '../../electrical/balance.js';
+import type { Segment } from '../../plant/plant.js';
+import type { Policy } from '../../policy/policy.js';
+import type { Site } from '../../site/site.js';
+import { demandOf } from '../demand.js';
+import { type Reach, reachOf } from './nearness.js';
+import type { Places } from './places.js';
+import { addressesLeft, placesLeft, roomOf } from './room.js';
+
+/** A segment that devices can move to. */
+export interface Target {
+  readonly segment: Segment;
+  /** What it can take and still keep to its target, with what is planned for it, µA. */
+  readonly roomUa: number;
+  /** Participants, with those that are planned. */
+  readonly placesUsed: number;
+  /** How many devices it can take from a segment: the line's addresses count for those of another line. */
+  readonly placesFor: (from: Segment) => number;
+  readonly reach: Reach;
+  readonly hasVoltages: boolean;
+}
+
+/**
+ * The segments that carry more than their load, those with the most room first and then in the order of the documents.
+ * None that shares its supplies: what it takes, others lack. None of which the voltages are known not to hold.
+ */
+export function targetsOf(
+  balances: readonly Balance[],
+  places: Places,
+  site: Site | null,
+  policy: Policy,
+): readonly Target[] {
+  const targets = balances.flatMap((balance): Target[] => {
+    if (balance.verdict !== 'sufficient' || !voltagesAllow(balance)) return [];
+    const demand = demandOf(balance, balances, site);
+    if ('because' in demand || demand.segments.length > 1) return [];
+    const roomUa = roomOf(demand, policy) ?? 0;
+    return roomUa <= 0 ? [] : [targetOf(balance, roomUa, reachOf(balance.segment, places, site), policy)];
+  });
+  return targets.sort((a, b) => b.roomUa - a.roomUa);
+}
+
+function targetOf(balance: Balance, roomUa: number, reach: Reach, policy: Policy): Target {
+  const { segment, onSite, placesUsed, growth } = balance;
+  const places = placesLeft(balance, policy);
+  const addresses = addressesLeft(segment.line);
+  return {
+    segment,
+    roomUa,
+    placesUsed: placesUsed + growth.devices,
+    placesFor: ({ line }) => (line === segment.line ? places : Math.min(places, addresses)),
+    reach,
+    hasVoltages: (onSite?.voltages ?? null) !== null,
+  };
+}
+
+function voltagesAllow({ onSite }: Balance): boolean {
+  const known = [onSite?.voltages?.verdict, onSite?.plannedVoltages?.verdict];
+  return !known.includes('too low') && !known.includes('overloaded');
+}
