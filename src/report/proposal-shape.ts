@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { SUPPLY_KINDS } from '../policy/policy.js';
+import { NEARNESSES } from '../sizing/moves/nearness.js';
 import { PROPOSED_ACTIONS } from '../sizing/proposal.js';
 
 /** The part of the report that says what to order. Currents in mA, prices in the currency of the office. */
@@ -87,6 +88,21 @@ const planSchema = z.object({
   }),
 });
 
+const movesSchema = z.object({
+  nearness: z.enum(NEARNESSES).describe('of the device that is farthest from the cable of the other segment'),
+  sharedPlaces: z.array(z.string()).describe('what the devices share with it'),
+  to: z.string().describe('id of the segment that has room'),
+  devices: z.array(z.string()).describe('ids, in the order of the document'),
+  movedMa: ma,
+  assumedDevices: z.int().nonnegative().describe('of the devices, those of which the current is assumed'),
+  assumedMa: ma.describe('the part of movedMa that is theirs, mA'),
+  leftMa: ma.describe('left to the target afterwards, with what is planned, mA'),
+  leftThereMa: ma.describe('the same of the other segment, mA'),
+  isLeast: z.boolean().describe('false where fewer devices might do'),
+  isVoltageOpen: z.boolean().describe('voltages after the move are not worked out'),
+  conditions: z.array(z.string()),
+});
+
 /** A line above that plans need and the export does not have. */
 export const newMainLineSchema = z.object({
   project: z.string(),
@@ -108,6 +124,7 @@ export const proposalSchema = z.object({
   choice: choiceSchema.nullable(),
   others: z.array(choiceSchema).describe('what would do as well, next best first'),
   plan: planSchema.nullable().describe('how the segment is split'),
+  moves: movesSchema.nullable().describe('devices that could be moved elsewhere instead; null where there is no room'),
   conditions: z.array(z.string()).describe('what the choice or the plan depends on'),
 });
 
@@ -117,12 +134,14 @@ export const NAMED_PROPOSAL: readonly (readonly [shape: z.ZodType, id: string, t
   [choiceSchema, 'SupplyChoice', 'Supplies that carry a segment'],
   [planSchema, 'SplitPlan', 'A segment split into itself and new lines'],
   [pieceSchema, 'SplitPiece', 'One of the segments that a split leaves'],
+  [movesSchema, 'Moves', 'Devices that could be moved to another segment'],
   [proposalSchema, 'Proposal', 'What to do about the supplies of a segment'],
 ];
 
 export type ReportProposal = z.infer<typeof proposalSchema>;
 export type ReportChoice = z.infer<typeof choiceSchema>;
 export type ReportPlan = z.infer<typeof planSchema>;
+export type ReportMoves = z.infer<typeof movesSchema>;
 export type ReportPiece = z.infer<typeof pieceSchema>;
 export type ReportNewMainLine = z.infer<typeof newMainLineSchema>;
 export type ReportUnit = z.infer<typeof unitSchema>;

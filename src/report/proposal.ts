@@ -1,13 +1,15 @@
 import type { Segment } from '../plant/plant.js';
+import type { Moves } from '../sizing/moves/moves.js';
 import type { Proposal } from '../sizing/proposal.js';
 import { toMa } from '../units.js';
 import { reportChoice } from './choice.js';
-import type { ReportProposal } from './proposal-shape.js';
+import type { ReportMoves, ReportProposal } from './proposal-shape.js';
 import { reportPlan } from './split-plan.js';
 
 /** A proposal as the report of one of its segments shows it. */
 export function reportProposal(proposal: Proposal, segment: Segment): ReportProposal {
-  const { action, because, segments, loadUa, plannedUa, newCouplers, choice, others, plan, conditions } = proposal;
+  const { action, because, segments, loadUa, plannedUa, newCouplers, choice, others, plan, moves, conditions } =
+    proposal;
   return {
     action,
     because,
@@ -18,6 +20,24 @@ export function reportProposal(proposal: Proposal, segment: Segment): ReportProp
     choice: choice && reportChoice(choice),
     others: others.map(reportChoice),
     plan: plan && reportPlan(plan),
+    moves: moves && reportMoves(moves),
     conditions: [...conditions],
+  };
+}
+
+function reportMoves({ to, devices, movedUa, assumedUa, leftUa, marginThereUa, ...said }: Moves): ReportMoves {
+  return {
+    nearness: said.nearness,
+    sharedPlaces: [...said.sharedPlaces],
+    to: to.id,
+    devices: devices.map(({ id }) => id),
+    movedMa: toMa(movedUa),
+    assumedDevices: said.assumedDevices,
+    assumedMa: toMa(assumedUa),
+    leftMa: toMa(leftUa),
+    leftThereMa: toMa(marginThereUa),
+    isLeast: said.isLeast,
+    isVoltageOpen: said.isVoltageOpen,
+    conditions: [...said.conditions],
   };
 }

@@ -1,5 +1,5 @@
 import { sum } from '../units.js';
-import type { ScheduleRow } from './schedule-shape.js';
+import { SCHEDULE_ITEMS, type ScheduleRow } from './schedule-shape.js';
 
 /** A sum of which parts may be missing: they count as unknown, never as 0. */
 export interface PartlyKnown {
@@ -9,9 +9,10 @@ export interface PartlyKnown {
   readonly unknown: number;
 }
 
-/** Supplies of which the same becomes. */
+/** Supplies, or couplers, of which the same becomes. */
 export interface ScheduleTotal {
   readonly what: 'To order' | 'Stay' | 'To take out';
+  readonly item: ScheduleRow['item'];
   readonly quantity: number;
   /** In units of 18 mm. */
   readonly railUnits: PartlyKnown;
@@ -27,18 +28,21 @@ const GROUPS = [
 
 /** What there is to order, what stays and what goes, each by itself, as one cannot be set off against another. */
 export function totalsOf(schedule: readonly ScheduleRow[]): ScheduleTotal[] {
-  return GROUPS.flatMap(({ what, states, isBought }) => {
-    const rows = schedule.filter(({ state }) => states.some((one) => one === state));
-    if (rows.length === 0) return [];
-    return [
-      {
-        what,
-        quantity: sum(rows.map(({ quantity }) => quantity)),
-        railUnits: partlyKnown(rows, ({ railUnits }) => railUnits),
-        sum: isBought ? partlyKnown(rows, (row) => row.sum) : null,
-      },
-    ];
-  });
+  return GROUPS.flatMap(({ what, states, isBought }) =>
+    SCHEDULE_ITEMS.flatMap((item): ScheduleTotal[] => {
+      const rows = schedule.filter((row) => row.item === item && states.some((one) => one === row.state));
+      if (rows.length === 0) return [];
+      return [
+        {
+          what,
+          item,
+          quantity: sum(rows.map(({ quantity }) => quantity)),
+          railUnits: partlyKnown(rows, ({ railUnits }) => railUnits),
+          sum: isBought ? partlyKnown(rows, (row) => row.sum) : null,
+        },
+      ];
+    }),
+  );
 }
 
 /** A sum as it is said: the figure where all is known, else words, which nobody takes for the whole. */

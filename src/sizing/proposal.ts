@@ -1,6 +1,7 @@
 import type { Segment, Supply } from '../plant/plant.js';
 import type { SupplyKind } from '../policy/policy.js';
 import type { NewCouplers } from './demand.js';
+import type { Moves } from './moves/moves.js';
 import type { SplitPlan } from './split-plan.js';
 
 export const PROPOSED_ACTIONS = ['stays', 'add', 'remove', 'replace', 'order', 'split', 'none'] as const;
@@ -84,6 +85,8 @@ export interface Proposal {
   readonly others: readonly FittingChoice[];
   /** How the segment is split; null where it is not, or where that could not be worked out. */
   readonly plan: SplitPlan | null;
+  /** Devices that could be moved elsewhere instead; null where no segment has room for them. */
+  readonly moves: Moves | null;
   /** What the choice, or the plan, depends on, in words. */
   readonly conditions: readonly string[];
 }

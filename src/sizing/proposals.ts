@@ -6,6 +6,8 @@ import type { Site } from '../site/site.js';
 import { greatest } from '../units.js';
 import { type Demand, demandOf, type NewCouplers, NO_COUPLERS } from './demand.js';
 import { FreeLines } from './free-lines.js';
+import type { Moves } from './moves/moves.js';
+import { movesOf } from './moves/search.js';
 import { newMainLines } from './new-main-lines.js';
 import { planSplit } from './plan-split.js';
 import type { Proposal } from './proposal.js';
@@ -49,11 +51,13 @@ class Proposer {
   readonly #found = new Map<Segment, Proposal>();
   readonly #plans: SplitPlan[] = [];
   readonly #free: FreeLines;
+  readonly #moves: ReadonlyMap<Segment, Moves>;
   #secondsLeft = SECONDS_OF_ALL;
   #devicesLeft = MOST_SPLIT;
 
   constructor(readonly sized: Sized) {
     this.#free = new FreeLines(sized.installation);
+    this.#moves = movesOf(sized.balances, sized.site, sized.policy);
   }
 
   async all(): Promise<Proposals> {
@@ -83,7 +87,8 @@ class Proposer {
       };
     }
     const { segments, loadUa, plannedUa } = demand;
-    const said = { segments, loadUa, plannedUa, newCouplers };
+    const moves = this.#moves.get(balance.segment) ?? null;
+    const said = { segments, loadUa, plannedUa, newCouplers, moves };
     const selected = select(demand, site, policy);
     if (selected.splitBy !== 'load') return { ...proposed(selected), ...said };
     return { ...proposed(selected), ...said, ...(await this.#split(selected, demand, newCouplers)) };
@@ -120,7 +125,7 @@ class Proposer {
 }
 
 function proposed({ action, because, choice, others, conditions }: Selected) {
-  return { action, because, choice, others, conditions, plan: null };
+  return { action, because, choice, others, conditions, plan: null, moves: null };
 }
 
 /** Segments that couplers of others hang on after those: what shares supplies with one of them waits for it. */

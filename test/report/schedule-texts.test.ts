@@ -17,6 +17,7 @@ const ROW: ScheduleRow = {
   installation: 0,
   place: 'B1',
   state: 'new',
+  item: 'supply',
   ratedMa: 640,
   kind: 'plain',
   orderNumber: 'PS-640',

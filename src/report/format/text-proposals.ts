@@ -3,6 +3,7 @@ import type { ReportProposal } from '../proposal-shape.js';
 import type { Report, ReportSegment } from '../report.js';
 import { bullet } from './layout.js';
 import { choiceText, marginText } from './text-choice.js';
+import { movesText } from './text-moves.js';
 import { mainLineText, splitText } from './text-split.js';
 
 /** So many proposals are told of; the JSON report and the schedule have all. */
@@ -33,16 +34,19 @@ function changesOf(segments: Report['segments']): Report['segments'] {
   });
 }
 
-function proposalLines({ label, proposal }: ReportSegment, labels: ReadonlyMap<string, string>): string[] {
+function proposalLines(segment: ReportSegment, labels: ReadonlyMap<string, string>): string[] {
+  const { label, proposal } = segment;
   const { action, because, choice, others, plan, conditions } = proposal;
   const names = list([label, ...proposal.with.map((id) => labels.get(id) ?? id)]);
   const where = `${proposal.with.length === 0 ? 'Line' : 'Lines'} ${names}`;
-  if (plan !== null) return splitText(where, proposal, plan);
-  if (choice === null) return [bullet('  -', `${where}: ${action}, as ${because}.`)];
+  const moves = movesText(segment, labels);
+  if (plan !== null) return [...splitText(where, proposal, plan), ...moves];
+  if (choice === null) return [bullet('  -', `${where}: ${action}, as ${because}.`), ...moves];
   return [
     bullet('  -', `${where}${couplersText(proposal)}: ${choiceText(choice)}; ${marginText(choice, proposal)}.`),
     ...others.map((other) => bullet('    Or:', `${choiceText(other)}; ${marginText(other, proposal)}.`)),
     ...conditions.map((condition) => bullet('    Mind:', condition)),
+    ...moves,
   ];
 }
 

@@ -33,17 +33,32 @@ export function changesOf(schedule: Report['schedule']): ScheduleRow[] {
 }
 
 /** Cells for {@link SCHEDULE_HEADINGS}. */
-export function scheduleCells({ place, state, quantity, ratedMa, kind, orderNumber, segments }: ScheduleRow): string[] {
-  const rating = ratedMa === null ? '?' : milliamps(ratedMa);
-  return [place, state, String(quantity), rating, kind, orderNumber ?? '', list(segments)];
+export function scheduleCells({
+  place,
+  state,
+  item,
+  quantity,
+  ratedMa,
+  kind,
+  orderNumber,
+  segments,
+}: ScheduleRow): string[] {
+  const notRated = item === 'supply' ? '?' : '';
+  const rating = ratedMa === null ? notRated : milliamps(ratedMa);
+  return [place, state, String(quantity), rating, kind ?? item, orderNumber ?? '', list(segments)];
 }
 
 /** `To order: 3 supplies, 24 rail units, price 631.65`. */
-export function totalText({ what, quantity, railUnits, sum }: ScheduleTotal): string {
+export function totalText({ what, item, quantity, railUnits, sum }: ScheduleTotal): string {
   const width = railUnits.known === null ? 'width not known' : `rail units ${partlyKnownText(railUnits)}`;
   const price = sum === null ? '' : `, price ${partlyKnownText(sum)}`;
-  return `${what}: ${count(quantity, 'supply', 'supplies')}, ${width}${price}`;
+  return `${what}: ${ITEM_COUNTS[item](quantity)}, ${width}${price}`;
 }
+
+const ITEM_COUNTS: { readonly [item in ScheduleRow['item']]: (quantity: number) => string } = {
+  supply: (quantity) => count(quantity, 'supply', 'supplies'),
+  coupler: (quantity) => count(quantity, 'coupler'),
+};
 
 /** `Line 1.6, as the supply that feeds the segment is not known.` */
 export function notScheduledText({ segments, because }: Report['notScheduled'][number]): string {
