@@ -1,5 +1,5 @@
 import type { Supply } from '../plant/plant.js';
-import type { FittingChoice, StockUnit } from '../sizing/proposal.js';
+import type { FittingChoice, StockUnit } from '../sizing/choice.js';
 import { toMa, toMaOrNull, toMv } from '../units.js';
 import type { ReportChoice, ReportUnit } from './proposal-shape.js';
 

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { SUPPLY_KINDS } from '../policy/policy.js';
+import { PROPOSED_ACTIONS } from '../sizing/choice.js';
 import { NEARNESSES } from '../sizing/moves/nearness.js';
-import { PROPOSED_ACTIONS } from '../sizing/proposal.js';
 
 /** The part of the report that says what to order. Currents in mA, prices in the currency of the office. */
 

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { SUPPLY_KINDS } from '../policy/policy.js';
-import { PROPOSED_ACTIONS } from '../sizing/proposal.js';
+import { PROPOSED_ACTIONS } from '../sizing/choice.js';
 
 /** What becomes of the supplies of a row. */
 export const SCHEDULE_STATES = ['existing', 'new', 'replacement', 'remove'] as const;

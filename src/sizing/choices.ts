@@ -4,8 +4,8 @@ import { targetOf } from '../electrical/target.js';
 import type { Device, Supply } from '../plant/plant.js';
 import { type Policy, SUPPLY_KINDS, type SupplyKind } from '../policy/policy.js';
 import { greatest, sum } from '../units.js';
+import type { Choice, ProposedUnit, StockUnit } from './choice.js';
 import { type Demand, isDecentral, type Wishes } from './demand.js';
-import type { Choice, ProposedUnit, StockUnit } from './proposal.js';
 import { isPriced, unitsInStock } from './stock.js';
 
 /**

@@ -2,11 +2,11 @@ import { targetOf } from '../electrical/target.js';
 import type { Policy } from '../policy/policy.js';
 import type { Site } from '../site/site.js';
 import { sum, toMa } from '../units.js';
+import type { Choice, FittingChoice, ProposedAction } from './choice.js';
 import { carries, carryingChoices, priceOf, suppliesWith } from './choices.js';
 import { conditionsOf } from './conditions.js';
 import type { Demand } from './demand.js';
 import { type Placed, placed } from './placing.js';
-import type { Choice, FittingChoice, ProposedAction } from './proposal.js';
 import { unitsInStock } from './stock.js';
 import { VoltageTrials } from './voltages.js';
 

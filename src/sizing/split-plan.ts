@@ -1,5 +1,5 @@
 import type { Device, Segment } from '../plant/plant.js';
-import type { FittingChoice, ProposedAction } from './proposal.js';
+import type { FittingChoice, ProposedAction } from './choice.js';
 import type { Split } from './split/problem.js';
 
 /** A segment split into itself and new lines below the line above it. */

@@ -7,7 +7,7 @@ import { runRules } from '../../src/rules/run.js';
 import { shortCircuitSum } from '../../src/rules/short-circuit-sum.js';
 import { supplyNotReporting } from '../../src/rules/supply-not-reporting.js';
 import { tooManySupplies } from '../../src/rules/too-many-supplies.js';
-import type { FittingChoice } from '../../src/sizing/proposal.js';
+import type { FittingChoice } from '../../src/sizing/choice.js';
 import { proposalsOf } from '../../src/sizing/proposals.js';
 import { toMa } from '../../src/units.js';
 import { consumer, contextOf, type DeviceSpec, type PlantSpec } from '../support/plants.js';

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { segmentLabel } from '../../src/plant/plant.js';
 import type { Policy } from '../../src/policy/policy.js';
-import type { FittingChoice, Proposal } from '../../src/sizing/proposal.js';
+import type { FittingChoice } from '../../src/sizing/choice.js';
+import type { Proposal } from '../../src/sizing/proposal.js';
 import { proposalsOf } from '../../src/sizing/proposals.js';
 import { toMa } from '../../src/units.js';
 import { choke, combined, consumer, contextOf, type DeviceSpec, type PlantSpec, supply } from '../support/plants.js';
