@@ -6,10 +6,13 @@ import { bullet } from './layout.js';
 
 const MOST_NAMED = 12;
 
-/** Devices that could be moved instead. @param labels of segments, by id */
+/**
+ * Devices that could be moved instead; to a segment that may be anywhere only where no supplies serve.
+ * @param labels of segments, by id
+ */
 export function movesText({ devices, proposal }: ReportSegment, labels: ReadonlyMap<string, string>): string[] {
   const { moves } = proposal;
-  if (moves === null) return [];
+  if (moves === null || (moves.nearness === 'electrically possible' && proposal.choice !== null)) return [];
   const byId = new Map(devices.map((device) => [device.id, deviceLabel(device)]));
   const names = list(
     moves.devices.map((id) => byId.get(id) ?? id),

@@ -50,8 +50,11 @@ export class Leaving {
   /** Targets to which the same devices are near share what is worked out of these. */
   #setFinder(): (positions: readonly number[]) => LeastSets {
     const known = new Map<string, LeastSets>();
+    const ofList = new Map<readonly number[], LeastSets>(); // one list for all targets, where nearness does not count
     let cells = MOST_CELLS;
     return (positions) => {
+      const already = ofList.get(positions);
+      if (already !== undefined) return already;
       const key = positions.join();
       let sets = known.get(key);
       if (sets === undefined) {
@@ -60,6 +63,7 @@ export class Leaving {
         cells -= sets.cells;
         known.set(key, sets);
       }
+      ofList.set(positions, sets);
       return sets;
     };
   }
