@@ -42,7 +42,7 @@ function changeOf({ old, new: fresh, matchedBy }: Pair<ReportSegment>): SegmentC
   };
 }
 
-const COMPARED = ['label', 'verdict', 'loadMa', 'capacityMa', 'utilisation'] as const;
+const COMPARED = ['label', 'verdict', 'loadMa', 'capacityMa', 'utilisation', 'headroomMa'] as const;
 
 function isChanged({ old, new: fresh, devicesAdded, devicesRemoved, devicesChanged }: SegmentChange): boolean {
   const devices = devicesAdded.length + devicesRemoved.length + devicesChanged.length;
@@ -58,6 +58,7 @@ function segmentSide({
   load,
   supply,
   utilisation,
+  headroomMa,
 }: ReportSegment): SegmentSide {
   return {
     id,
@@ -68,5 +69,6 @@ function segmentSide({
     loadMa: load.totalMa,
     capacityMa: supply.capacityMa,
     utilisation,
+    headroomMa,
   };
 }
