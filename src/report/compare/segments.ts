@@ -42,7 +42,7 @@ function changeOf({ old, new: fresh, matchedBy }: Pair<ReportSegment>): SegmentC
   };
 }
 
-const COMPARED = ['label', 'verdict', 'loadMa', 'capacityMa', 'utilisation', 'headroomMa'] as const;
+const COMPARED = ['label', 'verdict', 'loadMa', 'capacityMa', 'utilisation'] as const;
 
 function isChanged({ old, new: fresh, devicesAdded, devicesRemoved, devicesChanged }: SegmentChange): boolean {
   const devices = devicesAdded.length + devicesRemoved.length + devicesChanged.length;
