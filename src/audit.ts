@@ -15,7 +15,7 @@ import { applyWaivers } from './report/waivers.js';
 import { RULES } from './rules/index.js';
 import type { Rule, RuleContext } from './rules/rule.js';
 import { runRules } from './rules/run.js';
-import { buildPlant } from './site/build.js';
+import { buildPlant, type RecordsEdit } from './site/build.js';
 import type { ResolvedSite } from './site/resolve.js';
 import { proposalsOf } from './sizing/proposals.js';
 import { readPlan } from './tender/plan.js';
@@ -26,6 +26,8 @@ export interface AuditOptions extends Partial<Given> {
   readonly asOf?: string;
   readonly limits?: Limits;
   readonly rules?: readonly Rule[];
+  /** What is done to the records before the plant is built, once a site sheet has parted lines. */
+  readonly edit?: RecordsEdit;
   /** Told of faults of our own rules; the report is then marked incomplete. */
   readonly onRuleFailure?: (rule: string, cause: unknown) => void;
 }
@@ -36,11 +38,26 @@ export interface AuditOptions extends Partial<Given> {
  * @throws InputError where the file cannot be audited; there is no partial report
  */
 export async function audit(file: Uint8Array, options: AuditOptions = {}): Promise<Report> {
-  const { limits = DEFAULT_LIMITS } = options;
+  const read = await readRecords(file, options.limits);
+  return auditRecords(read.records, read.file, options);
+}
+
+/** What a project archive says, and what a report says of the archive itself. */
+export interface ReadRecords {
+  readonly records: readonly ProjectRecord[];
+  readonly file: AuditedFile;
+}
+
+/**
+ * Reads the records of a project archive.
+ * @param file the archive's bytes, whatever its name
+ * @throws InputError where the file cannot be read
+ */
+export async function readRecords(file: Uint8Array, limits: Limits = DEFAULT_LIMITS): Promise<ReadRecords> {
   const archive = Archive.open(file, limits);
   const records = await readProjects(archive, limits);
   const { sha256, bytes, partsRead } = archive;
-  return auditRecords(records, { source: 'archive', sha256, bytes, partsRead }, options);
+  return { records, file: { source: 'archive', sha256, bytes, partsRead } };
 }
 
 /**
@@ -68,7 +85,7 @@ export async function auditRecords(
   options: AuditOptions = {},
 ): Promise<Report> {
   const { policy = DEFAULT_POLICY, site = null, limits = DEFAULT_LIMITS, rules = RULES } = options;
-  const { projects, sites } = plantOf(records, file.sha256, { policy, site });
+  const { projects, sites } = plantOf(records, file.sha256, { policy, site }, options.edit);
   const installations: AuditedInstallation[] = [];
   for (const project of projects) {
     for (const installation of project.installations) {
@@ -110,8 +127,9 @@ function plantOf(
   records: readonly ProjectRecord[],
   sha256: string,
   { policy, site }: Pick<Given, 'policy' | 'site'>,
+  edit?: RecordsEdit,
 ): ResolvedSite {
-  const plant = buildPlant(records, policy.values, site?.sheet ?? null, sha256);
+  const plant = buildPlant(records, policy.values, site?.sheet ?? null, sha256, edit);
   refuseEmpty(plant.projects);
   return plant;
 }

@@ -62,6 +62,19 @@ export const USAGE = `Usage:
       --fail-on CHANGE        ${FAIL_ON_CHANGE.join(', ')}: exit ${EXIT.findings} if such a
                               finding is new or worsened (default new:error)
       --limit NAME=VALUE      set a limit on archives; may be repeated
+  linebudget what-if ARCHIVE  tell the verdicts before and after changes to the plant of an archive
+      --add 'N of WHAT on LINE'
+                              N devices come: WHAT is a product by order number, id or name, or a current such as
+                              "12 mA"; LINE is such as "1.1" or "1.1 segment 2"; may be repeated
+      --remove 'N of PRODUCT on LINE'
+                              N devices go; may be repeated
+      --supply 'RATING on LINE'
+                              a supply comes, such as "640 mA on 1.1"; may be repeated
+      --changes FILE          the same and more, in YAML or JSON
+      --policy, --products, --site, --waivers, --as-of
+                              as of audit
+      --format, --out, --fail-on, --limit
+                              as of compare
   linebudget waive ARCHIVE FINGERPRINT
                               accept a finding; the first 6 digits of its fingerprint may do
       --reason TEXT           why

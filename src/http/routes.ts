@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { changesJsonSchema } from '../changes/json-schema.js';
 import { LIMITS, type Limits } from '../limits.js';
 import { dayOf } from '../policy/day.js';
 import { policyJsonSchema, waiversJsonSchema } from '../policy/json-schema.js';
@@ -14,7 +15,7 @@ import { planJsonSchema } from '../tender/json-schema.js';
 import { admission, whileConnected } from './admission.js';
 import { sendProblem } from './answer.js';
 import { askedOf, contentType, disposition, type Formats } from './asked.js';
-import { AUDIT_SENDABLE, COMPARISON_FORM, PLAN_BODY, PLAN_FORM, type Sendable } from './forms.js';
+import { AUDIT_SENDABLE, COMPARISON_FORM, PLAN_BODY, PLAN_FORM, type Sendable, WHAT_IF_FORM } from './forms.js';
 import type { AuditRunner } from './pool.js';
 import { RequestError } from './problems.js';
 import { readUpload, refuseOtherTypes, requireFile } from './upload.js';
@@ -35,6 +36,7 @@ const SCHEMAS: ReadonlyMap<string, () => object> = new Map([
   ['waivers', waiversJsonSchema],
   ['site', siteSheetJsonSchema],
   ['plan', planJsonSchema],
+  ['changes', changesJsonSchema],
 ]);
 
 export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
@@ -60,6 +62,13 @@ const WORK_ROUTES: Readonly<Record<string, WorkRoute>> = {
     bare: null,
     formats: COMPARISON_FORMATS,
     needed: ['old', 'new'],
+  },
+  '/v1/what-ifs': {
+    work: 'whatIf',
+    form: WHAT_IF_FORM,
+    bare: null,
+    formats: COMPARISON_FORMATS,
+    needed: ['archive', 'changes'],
   },
 };
 

@@ -1,10 +1,12 @@
 import { type AuditOptions, audit, auditPlan } from '../audit.js';
+import { readChanges } from '../changes/changes.js';
 import { compare } from '../compare.js';
 import { InputError, type InputFault } from '../errors.js';
 import { DOCUMENT_NAMES, type Document, type DocumentName, type Documents, type Given, readGiven } from '../given.js';
 import { builtIn, DEFAULT_POLICY, type EffectivePolicy, readPolicy } from '../policy/effective.js';
 import { COMPARISON_FORMATS, type ComparisonFormatName } from '../report/compare/formats.js';
 import { FORMATS, type FormatName } from '../report/format/index.js';
+import { whatIf } from '../what-if.js';
 import type { Asked } from './asked.js';
 
 /** What was sent, by the field of its form. */
@@ -13,7 +15,7 @@ export type Files = Readonly<Record<string, Uint8Array>>;
 type Options = Pick<AuditOptions, 'limits' | 'onRuleFailure'>;
 
 /** What the service does with files, by name: each answers with a text or with bytes in the format that is asked for. */
-export const WORKS = { audit: auditOf, plan: planOf, comparison: comparisonOf } as const;
+export const WORKS = { audit: auditOf, plan: planOf, comparison: comparisonOf, whatIf: whatIfOf } as const;
 
 export type Work = keyof typeof WORKS;
 
@@ -46,6 +48,15 @@ async function comparisonOf(files: Files, asked: Asked, options: Options): Promi
     asOf: asked.asOf,
     ...options,
   });
+  return COMPARISON_FORMATS[asked.format as ComparisonFormatName].format(comparison);
+}
+
+async function whatIfOf(files: Files, asked: Asked, options: Options): Promise<string> {
+  const { policy, site, waivers } = await judgedBy(files, asked);
+  const text = decoded(fileOf(files, 'changes'), 'changes', 'invalid-changes');
+  const changes = await readChanges(text, 'changes');
+  const archive = fileOf(files, 'archive');
+  const comparison = await whatIf({ archive, changes, policy, site, waivers, asOf: asked.asOf, ...options });
   return COMPARISON_FORMATS[asked.format as ComparisonFormatName].format(comparison);
 }
 

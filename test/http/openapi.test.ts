@@ -8,7 +8,7 @@ import { INPUT_FAULTS } from '../../src/errors.js';
 import { EVERYBODY } from '../../src/http/access/access.js';
 import { createToken, ROLES } from '../../src/http/access/tokens.js';
 import { buildApp } from '../../src/http/app.js';
-import { ARCHIVE_BODY, AUDIT_FORM, COMPARISON_FORM, PLAN_BODY, PLAN_FORM } from '../../src/http/forms.js';
+import { ARCHIVE_BODY, AUDIT_FORM, COMPARISON_FORM, PLAN_BODY, PLAN_FORM, WHAT_IF_FORM } from '../../src/http/forms.js';
 import { REQUEST_FAULTS } from '../../src/http/problems.js';
 import { BUILT_IN_NAMES } from '../../src/policy/policy.js';
 import { COMPARISON_FORMATS } from '../../src/report/compare/formats.js';
@@ -68,6 +68,7 @@ describe('openapi.yaml', () => {
     { path: '/v1/audits', raw: ARCHIVE_BODY.types, form: AUDIT_FORM, formats: FORMATS },
     { path: '/v1/plans', raw: PLAN_BODY.types, form: PLAN_FORM, formats: FORMATS },
     { path: '/v1/comparisons', raw: [], form: COMPARISON_FORM, formats: COMPARISON_FORMATS },
+    { path: '/v1/what-ifs', raw: [], form: WHAT_IF_FORM, formats: COMPARISON_FORMATS },
   ])('names what $path reads, and what it writes', ({ path, raw, form, formats }) => {
     const post = paths[path]?.post as unknown as WorkOperation;
     const bodies = post.requestBody.content;
