@@ -89,7 +89,7 @@ class Proposer {
     const { segments, loadUa, plannedUa } = demand;
     const moves = this.#moves.get(balance.segment) ?? null;
     const said = { segments, loadUa, plannedUa, newCouplers, moves };
-    const selected = select(demand, site, policy);
+    const selected = tooManyDevices(balance, newCouplers, policy) ?? select(demand, site, policy);
     if (selected.splitBy !== 'load') return { ...proposed(selected), ...said };
     return { ...proposed(selected), ...said, ...(await this.#split(selected, demand, newCouplers)) };
   }
@@ -102,7 +102,7 @@ class Proposer {
       return unsplit('its supplies feed other lines as well; feed each line by its own first');
     }
     const devices = segment.loads.length;
-    if (devices > MOST_ON_SEGMENT) return unsplit(`it has ${devices} devices, where a segment may have 256 at most`);
+    if (devices > MOST_ON_SEGMENT) return unsplit(`that is done up to ${MOST_ON_SEGMENT} devices`);
     this.#devicesLeft -= devices;
     if (this.#devicesLeft < 0)
       return unsplit(`the lines that have to be split have more than ${MOST_SPLIT} devices together`);
@@ -122,6 +122,14 @@ class Proposer {
       NO_COUPLERS,
     );
   }
+}
+
+/** No supply helps a segment with more devices than any may have. */
+function tooManyDevices({ placesUsed }: Balance, { count }: NewCouplers, { devicesGreatest }: Policy): Selected | null {
+  const devices = placesUsed + count;
+  if (devices <= devicesGreatest) return null;
+  const because = `it has ${devices} devices, where a segment may have ${devicesGreatest} at most`;
+  return { ...nothingSelected(because), action: 'split', splitBy: 'load' };
 }
 
 function proposed({ action, because, choice, others, conditions }: Selected) {

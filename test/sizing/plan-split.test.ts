@@ -114,6 +114,17 @@ describe('a segment that no supplies carry', () => {
   });
 });
 
+describe('a segment with more devices than any may have', () => {
+  const light = (count: number) => [MAIN, line('1.1', [supply(640), coupler(1), ...consumers(count, 1)])];
+
+  it('is split though supplies would carry it', async () => {
+    expect(await proposed(light(255))).toMatchObject({ action: 'stays', plan: null });
+    const { action, because, plan } = await proposed(light(256));
+    expect([action, because]).toEqual(['split', 'it has 257 devices, where a segment may have 256 at most']);
+    expect(plan?.pieces.map(({ places }) => places <= 64)).toEqual([true, true, true, true, true]);
+  });
+});
+
 describe('what a split needs beside new lines', () => {
   it('is a main line, and a coupler for the line that was alone', async () => {
     const { of, newMainLines } = await allOf({ lines: [line('1.1', [supply(640), ...TOO_MUCH])] });
@@ -217,7 +228,7 @@ describe('a split that is not worked out says why', () => {
       'there are more devices than a segment may have',
       [MAIN, line('1.1', [coupler(8), ...consumers(512, 4)])],
       {},
-      'it has 513 devices, where a segment may have 256 at most',
+      'it has 513 devices, where a segment may have 256 at most; how to split it is not worked out: that is done up to 512 devices',
     ],
     [
       'the supplies are shared',

@@ -62,7 +62,7 @@ function movedText(devices: ReportPiece['devices']): string {
 function aboveText({ above }: ReportPlan): string {
   const { line, kind, couplers } = above;
   if (kind === 'IP') return `Line ${line} above is IP: the ${count(couplers.count, 'new coupler')} draw nothing of it.`;
-  const load = `${count(couplers.count, 'new coupler')} more, ${milliamps(couplers.ma)}`;
-  if (kind === 'new') return `Line ${line} above is not there yet, and has to be made with ${load}.`;
+  const load = `${count(couplers.count, 'new coupler')}, ${milliamps(couplers.ma)}`;
+  if (kind === 'new') return `Line ${line} above is not there yet: it has to be made, with ${load} of this split.`;
   return `Line ${line} above gets ${load}; its own proposal counts them.`;
 }
