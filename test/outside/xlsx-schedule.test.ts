@@ -52,7 +52,7 @@ describe('the workbook of a schedule', () => {
     const name = report.projects[0]?.name;
     expect(rows).toEqual(
       report.schedule.map((row) => [
-        ...[name, row.installation, row.place, row.state, row.ratedMa, row.kind, row.orderNumber],
+        ...[name, row.installation, row.place, row.state, row.item, row.ratedMa, row.kind, row.orderNumber],
         ...[row.quantity, row.railUnits, row.price, row.sum, row.segments.join('; ')],
       ]),
     );
@@ -69,6 +69,7 @@ describe('the workbook of a schedule', () => {
         [0, '0'],
         ['B1', '@'],
         ['new', '@'],
+        ['supply', '@'],
         [640, null],
         ['plain', '@'],
         ['00640', '@'],
@@ -91,20 +92,22 @@ describe('the workbook of a schedule', () => {
       { ...ROW, state: 'existing', quantity: 2, railUnits: 8, price: null, sum: null },
       { ...ROW, state: 'existing', quantity: 4, railUnits: null, price: null, sum: null },
       { ...ROW, state: 'remove', quantity: 1, railUnits: null, price: null, sum: null },
+      { ...ROW, item: 'coupler', kind: null, ratedMa: null, quantity: 2, railUnits: null, price: null, sum: null },
     ];
     const totals = async (rows: ScheduleRow[]) => {
       const [supplies] = await sheetsOf({ ...(await reportOf('house')), schedule: rows, notScheduled: [] });
       const found = supplies.rows.slice(1 + rows.length);
       expect(found.flat().every((cell) => cell === null || cell.isBold)).toBe(true);
-      return found.map((row) => [0, 7, 8, 10].map((at) => row[at]?.value ?? null));
+      return found.map((row) => [0, 4, 8, 9, 11].map((at) => row[at]?.value ?? null));
     };
     expect(await totals(schedule)).toEqual([
-      ['To order', 4, 0.4, 0.4],
-      ['Stay', 6, 'at least 8, not known of 4', null],
-      ['To take out', 1, 'not known', null],
+      ['To order', 'supply', 4, 0.4, 0.4],
+      ['To order', 'coupler', 2, 'not known', 'not known'],
+      ['Stay', 'supply', 6, 'at least 8, not known of 4', null],
+      ['To take out', 'supply', 1, 'not known', null],
     ]);
     expect(await totals([ROW, { ...ROW, quantity: 2, price: null, sum: null }])).toEqual([
-      ['To order', 5, 0.6, 'at least 0.3, not known of 2'],
+      ['To order', 'supply', 5, 0.6, 'at least 0.3, not known of 2'],
     ]);
     expect(await totals([])).toEqual([]);
   });

@@ -162,11 +162,11 @@ describe('the schedule of a split', () => {
 
   it('has the supplies of all pieces, and the couplers, where most of their devices are', async () => {
     expect(await rowsOf({ lines: [split] })).toEqual([
-      ['House / A', 'existing', 640, 1, null, null, '1.1'],
       ['House / A', 'new', 160, 1, null, null, '1.1'],
       ['House / A', 'new', null, 1, null, null, '1.1'],
-      ['House / B', 'new', 640, 1, null, null, '1.2'],
+      ['House / B', 'new', 1280, 1, null, null, '1.2'],
       ['House / B', 'new', null, 1, null, null, '1.2'],
+      ['area 1', 'existing', 640, 1, null, null, '1.1'],
       ['area 1', 'new', 160, 1, null, null, '1.0'],
     ]);
   });
