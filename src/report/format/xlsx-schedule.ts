@@ -50,7 +50,7 @@ function cellsOf(row: ScheduleRow, names: ReadonlyMap<string, string>): XlsxCell
   ];
 }
 
-function totalRow({ what, quantity, railUnits, sum }: ScheduleTotal): XlsxRow {
+function totalRow({ what, item, quantity, railUnits, sum }: ScheduleTotal): XlsxRow {
   const cells = [
     what,
     null,
