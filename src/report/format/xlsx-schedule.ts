@@ -51,21 +51,8 @@ function cellsOf(row: ScheduleRow, names: ReadonlyMap<string, string>): XlsxCell
 }
 
 function totalRow({ what, item, quantity, railUnits, sum }: ScheduleTotal): XlsxRow {
-  const cells = [
-    what,
-    null,
-    null,
-    null,
-    null,
-    null,
-    null,
-    null,
-    quantity,
-    figure(railUnits),
-    null,
-    sum && figure(sum),
-    null,
-  ];
+  const figures = [quantity, figure(railUnits), null, sum && figure(sum), null];
+  const cells = [what, null, null, null, item, null, null, null, ...figures];
   return { cells, isBold: true };
 }
 
