@@ -36,7 +36,6 @@ export async function planSplit(of: ToSplit): Promise<SplitPlan | NoPlan> {
   const { areaAddress } = of.segment.line;
   const above = aboveNewLines(areaAddress, of.installation);
   if ('because' in above) return above;
-  if (of.free.of(areaAddress).length === 0) return { because: `no line address is free in area ${areaAddress}` };
   return new Planner(of, above).plan();
 }
 

@@ -101,6 +101,8 @@ class Proposer {
     if (segment === undefined || others.length > 0) {
       return unsplit('its supplies feed other lines as well; feed each line by its own first');
     }
+    const { areaAddress } = segment.line;
+    if (this.#free.of(areaAddress).length === 0) return unsplit(`no line address is free in area ${areaAddress}`);
     const devices = segment.loads.length;
     if (devices > MOST_ON_SEGMENT) return unsplit(`that is done up to ${MOST_ON_SEGMENT} devices`);
     this.#devicesLeft -= devices;
