@@ -109,7 +109,7 @@ describe('a plan is refused', () => {
       YAML,
       422,
       'invalid-plan',
-      '"plan": lines[0].line: "1.1" is not',
+      '"plan": lines[0].line: the number 1.1 is not',
     ],
     ['with the row of a list', 'line,count\n1.1,1\n1.2,x\n', CSV, 422, 'invalid-plan', '"plan", line 3: count: "x"'],
     ['that is no text', Buffer.of(0xff), YAML, 422, 'invalid-plan', 'no valid UTF-8'],
