@@ -3,8 +3,17 @@ import type { FittingChoice, StockUnit } from '../sizing/choice.js';
 import { toMa, toMaOrNull, toMv } from '../units.js';
 import type { ReportChoice, ReportUnit } from './proposal-shape.js';
 
+/** Thousands of segments of one load have the same choice. */
+const reported = new WeakMap<FittingChoice, ReportChoice>();
+
 /** Supplies that carry a segment. */
 export function reportChoice(choice: FittingChoice): ReportChoice {
+  const known = reported.get(choice) ?? choiceShape(choice);
+  reported.set(choice, known);
+  return known;
+}
+
+function choiceShape(choice: FittingChoice): ReportChoice {
   const { kept, removed, added, placings, lowest } = choice;
   return {
     kept: kept.map(present),

@@ -13,7 +13,9 @@ export function scheduleOf(context: RuleContext, proposals: Proposals): Schedule
   for (const one of itemsOf(context, proposals)) {
     const { ratedMa, kind, orderNumber, railUnits, price } = one;
     const key = JSON.stringify([one.place, one.state, one.item, ratedMa, kind, orderNumber, railUnits, price]);
-    rows.set(key, [...(rows.get(key) ?? []), one]);
+    const alike = rows.get(key);
+    if (alike === undefined) rows.set(key, [one]);
+    else alike.push(one);
   }
   const where = { project: project.id, installation: installation.number };
   return [...rows.values()].flatMap((alike) => rowOf(alike, where)).sort(inOrder);

@@ -1,9 +1,10 @@
 import type { Device, Segment, Supply } from '../plant/plant.js';
 import type { Site } from '../site/site.js';
+import { whereOf } from '../sizing/where.js';
 
 /** Where a supply that is there stands: on the board that the site sheet names, else in its place in the building. */
 export function presentPlace({ device }: Supply, of: readonly Segment[], site: Site | null): string {
-  return boardOf(device, site) ?? device.location ?? areaOf(of);
+  return boardOf(device, site) ?? whereOf(device) ?? areaOf(of);
 }
 
 /**
@@ -14,7 +15,7 @@ export function boughtPlace(segments: readonly Segment[], site: Site | null): st
   const supplies = segments.flatMap((segment) => segment.supplies.map(({ device }) => device));
   return (
     firstOf(supplies.map((device) => boardOf(device, site))) ??
-    firstOf(supplies.map(({ location }) => location)) ??
+    firstOf(supplies.map(whereOf)) ??
     mostAt(
       segments.flatMap(({ devices }) => devices),
       site,
@@ -25,7 +26,7 @@ export function boughtPlace(segments: readonly Segment[], site: Site | null): st
 
 /** Where most of some devices are; null where none of them is anywhere. */
 export function mostAt(devices: readonly Device[], site: Site | null): string | null {
-  return commonest(devices.map((device) => boardOf(device, site) ?? device.location));
+  return commonest(devices.map((device) => boardOf(device, site) ?? whereOf(device)));
 }
 
 function boardOf({ id }: Device, site: Site | null): string | null {

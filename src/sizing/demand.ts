@@ -85,8 +85,11 @@ function unknownOf({ segment, isFeedUnknown, sharesWith }: Balance, added: NewCo
   return `line ${segmentLabel(differing)} is fed by some of its supplies and not by all: what one gets the other lacks`;
 }
 
+/** Far more central supplies than any segment has; pairs of them are gone through. */
+const MOST_LOOKED_AT = 16;
+
 /** What stands in the way and cannot be exchanged here. */
-function hindranceOf({ fixed, unrated, wantsReporting }: Demand): string | null {
+function hindranceOf({ fixed, keepable, unrated, wantsReporting }: Demand): string | null {
   const decentral = fixed.filter(isDecentral);
   if (decentral.length > DECENTRAL_SUPPLIES) {
     return `${decentral.length} decentral supplies stand on the segment, where ${DECENTRAL_SUPPLIES} are allowed; they are left alone here`;
@@ -94,6 +97,10 @@ function hindranceOf({ fixed, unrated, wantsReporting }: Demand): string | null 
   const couplers = fixed.filter((supply) => !isDecentral(supply));
   if (couplers.length > CENTRAL_SUPPLIES) {
     return `${couplers.length} supplies that are couplers as well stand on the segment, where ${CENTRAL_SUPPLIES} central ones are allowed`;
+  }
+  const central = fixed.length - decentral.length + keepable.length + unrated.length;
+  if (central > MOST_LOOKED_AT) {
+    return `${central} central supplies stand on the segment, where ${CENTRAL_SUPPLIES} are allowed: which of them are there has to be looked at on site`;
   }
   const combined = unrated.find(isCoupler);
   if (combined !== undefined) {

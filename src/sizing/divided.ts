@@ -4,6 +4,7 @@ import { leastSegments } from './split/lower-bound.js';
 import type { NoSplit, Split, SplitItem, SplitProblem } from './split/problem.js';
 import { splitLoad } from './split/split.js';
 import type { Rooms } from './split-rooms.js';
+import { whereOf } from './where.js';
 
 /** Which devices stay and which go together, and what is proved of that. */
 export interface Divided extends Pick<Split, 'torn' | 'method' | 'lowerBound' | 'proved' | 'gap'> {
@@ -52,7 +53,7 @@ function problemOf(movable: readonly Load[], rooms: Rooms, mostSegments: number,
     return { id: `${STAYS} ${at + 1}`, ua: 0, group: STAYS };
   });
   const items = movable.map(({ device, current }): SplitItem => {
-    return { id: device.id, ua: current.ua, group: device.location ?? `${STAYS} ${device.id}` };
+    return { id: device.id, ua: current.ua, group: whereOf(device) ?? `${STAYS} ${device.id}` };
   });
   return {
     items: [...own, ...beside, ...items],

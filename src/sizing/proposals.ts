@@ -52,6 +52,7 @@ class Proposer {
   readonly #plans: SplitPlan[] = [];
   readonly #free: FreeLines;
   readonly #moves: ReadonlyMap<Segment, Moves>;
+  readonly #ofNothing = new Map<string, Selected>();
   #secondsLeft = SECONDS_OF_ALL;
   #devicesLeft = MOST_SPLIT;
 
@@ -89,9 +90,21 @@ class Proposer {
     const { segments, loadUa, plannedUa } = demand;
     const moves = this.#moves.get(balance.segment) ?? null;
     const said = { segments, loadUa, plannedUa, newCouplers, moves };
-    const selected = tooManyDevices(balance, newCouplers, policy) ?? select(demand, site, policy);
+    const selected = tooManyDevices(balance, newCouplers, policy) ?? this.#selected(demand);
     if (selected.splitBy !== 'load') return { ...proposed(selected), ...said };
     return { ...proposed(selected), ...said, ...(await this.#split(selected, demand, newCouplers)) };
+  }
+
+  /** Segments that have nothing yet and want the same get the same: an export of thousands of them is no work. */
+  #selected(demand: Demand): Selected {
+    const { site, policy } = this.sized;
+    const { segments, fixed, keepable, unrated, loadUa, plannedUa, isCritical, wantsReporting } = demand;
+    const isAlone = segments.length === 1 && fixed.length + keepable.length + unrated.length === 0;
+    if (site !== null || !isAlone) return select(demand, site, policy);
+    const key = JSON.stringify([loadUa, plannedUa, isCritical, wantsReporting]);
+    const known = this.#ofNothing.get(key) ?? select(demand, site, policy);
+    this.#ofNothing.set(key, known);
+    return known;
   }
 
   async #split({ because }: Selected, demand: Demand, added: NewCouplers): Promise<Partial<Proposal>> {

@@ -1,11 +1,9 @@
 import type { Segment } from '../../plant/plant.js';
 import { remembered } from '../../plant/remembered.js';
+import { whereOf } from '../where.js';
 
 /** Between the names of a path, as the plant writes it. */
 const BETWEEN = ' / ';
-
-/** A path that is longer is of no building, and to look into it would cost what it is long. */
-const LONGEST_PATH = 1000;
 
 /** A floor is a place within the outermost one, the building or the whole. */
 const LEAST_FLOOR_DEPTH = 2;
@@ -37,12 +35,13 @@ export class Places {
 
   constructor(segments: readonly Segment[]) {
     const devices = segments.flatMap((segment) => segment.devices);
-    const paths = devices.flatMap(({ location }) => (isUsable(location) ? [location] : []));
+    const paths = devices.flatMap((device) => whereOf(device) ?? []);
     for (const path of new Set(paths)) this.#hold(path);
   }
 
   of(location: string | null): Place {
-    return isUsable(location) ? this.#placeOf(location) : NOWHERE;
+    const path = whereOf({ location });
+    return path === null ? NOWHERE : this.#placeOf(path);
   }
 
   #hold(path: string): void {
@@ -66,10 +65,6 @@ export class Places {
   #height(path: string): number {
     return this.#heights.get(path) ?? 0;
   }
-}
-
-function isUsable(location: string | null): location is string {
-  return location !== null && location.length <= LONGEST_PATH;
 }
 
 /** The paths of the places that a path goes through, the outermost first, itself last. */

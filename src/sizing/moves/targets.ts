@@ -1,5 +1,6 @@
 import type { Balance } from '../../electrical/balance.js';
-import type { Segment } from '../../plant/plant.js';
+import type { Line, Segment } from '../../plant/plant.js';
+import { remembered } from '../../plant/remembered.js';
 import type { Policy } from '../../policy/policy.js';
 import type { Site } from '../../site/site.js';
 import { demandOf } from '../demand.js';
@@ -30,20 +31,28 @@ export function targetsOf(
   site: Site | null,
   policy: Policy,
 ): readonly Target[] {
+  const addressesOf = remembered(addressesLeft);
   const targets = balances.flatMap((balance): Target[] => {
     if (balance.verdict !== 'sufficient' || !voltagesAllow(balance)) return [];
     const demand = demandOf(balance, balances, site);
     if ('because' in demand || demand.segments.length > 1) return [];
     const roomUa = roomOf(demand, policy) ?? 0;
-    return roomUa <= 0 ? [] : [targetOf(balance, roomUa, reachOf(balance.segment, places, site), policy)];
+    return roomUa <= 0
+      ? []
+      : [targetOf(balance, { roomUa, reach: reachOf(balance.segment, places, site), addressesOf, policy })];
   });
   return targets.sort((a, b) => b.roomUa - a.roomUa);
 }
 
-function targetOf(balance: Balance, roomUa: number, reach: Reach, policy: Policy): Target {
+interface Found extends Pick<Target, 'roomUa' | 'reach'> {
+  readonly addressesOf: (line: Line) => number;
+  readonly policy: Policy;
+}
+
+function targetOf(balance: Balance, { roomUa, reach, addressesOf, policy }: Found): Target {
   const { segment, onSite, placesUsed, growth } = balance;
   const places = placesLeft(balance, policy);
-  const addresses = addressesLeft(segment.line);
+  const addresses = addressesOf(segment.line);
   return {
     segment,
     roomUa,

@@ -5,6 +5,8 @@ export interface SplitItem {
   readonly ua: number;
   /** Board or room: what stands together should stay together. */
   readonly group: string;
+  /** How many places it takes, from 1 on; left out: one. */
+  readonly places?: number;
 }
 
 export interface SplitProblem {

@@ -1,0 +1,9 @@
+import type { Device } from '../plant/plant.js';
+
+/** A path that is longer is of no building, and to look into it would cost what it is long. */
+const LONGEST_PATH = 1000;
+
+/** Where a device is, as far as that tells one place from another; null where nobody says, or at endless length. */
+export function whereOf({ location }: Pick<Device, 'location'>): string | null {
+  return location !== null && location.length <= LONGEST_PATH ? location : null;
+}
