@@ -14,9 +14,9 @@ export function reportChoice(choice: FittingChoice): ReportChoice {
 }
 
 function choiceShape(choice: FittingChoice): ReportChoice {
-  const { kept, removed, added, placings, lowest } = choice;
+  const { fixed, kept, removed, added, placings, lowest } = choice;
   return {
-    kept: kept.map(present),
+    kept: [...fixed, ...kept].map(present),
     removed: removed.map(present),
     added: added.map((unit, at) => bought(unit, placings[at]?.at ?? null)),
     ratedMa: toMa(choice.ratedUa),

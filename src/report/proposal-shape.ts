@@ -55,6 +55,8 @@ const newCouplerSchema = z.object({
 
 const pieceSchema = z.object({
   line: z.string().describe('area.line'),
+  label: z.string().describe('what texts call it'),
+  segment: z.string().nullable().describe('id of what stays of it; null for a new line'),
   isNew: z.boolean(),
   coupler: newCouplerSchema.nullable().describe('to be bought; null where none is'),
   loadMa: ma.describe('with its coupler and what cannot be moved, mA'),
@@ -86,6 +88,10 @@ const planSchema = z.object({
     kind: z.enum(['present', 'new', 'IP']),
     couplers: couplersSchema,
   }),
+  beside: z
+    .object({ segment: z.string().describe('id'), coupler: newCouplerSchema })
+    .nullable()
+    .describe('the coupler that the line of the segment needs on another of its segments'),
 });
 
 const movesSchema = z.object({
@@ -110,6 +116,7 @@ export const newMainLineSchema = z.object({
   line: z.string().describe('area.line'),
   couplers: z.int().nonnegative(),
   loadMa: ma,
+  plannedMa: ma.describe('planned and not there yet, mA'),
   choice: choiceSchema.nullable().describe('null where no supplies from stock carry the couplers'),
 });
 

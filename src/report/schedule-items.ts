@@ -5,7 +5,7 @@ import type { Site } from '../site/site.js';
 import type { Choice } from '../sizing/choice.js';
 import type { Proposal } from '../sizing/proposal.js';
 import type { Proposals } from '../sizing/proposals.js';
-import type { NewCoupler, NewMainLine, Piece } from '../sizing/split-plan.js';
+import type { NewCoupler, NewMainLine, Piece, SplitPlan } from '../sizing/split-plan.js';
 import { bought, present } from './choice.js';
 import type { ReportUnit } from './proposal-shape.js';
 import type { ScheduleRow } from './schedule-shape.js';
@@ -60,33 +60,29 @@ function presentItems(
 }
 
 function boughtItems({ choice, plan, segments }: Proposal, site: Site | null): Item[] {
-  const place = boughtPlace(segments, site);
   const labels = segments.map(segmentLabel);
   return [
-    ...(choice === null ? [] : supplyItems(choice, place, labels)),
-    ...(plan?.pieces ?? []).flatMap((piece) => pieceItems(piece, place, labels, site)),
+    ...(choice === null ? [] : supplyItems(choice, boughtPlace(segments, site), labels)),
+    ...(plan === null ? [] : planItems(plan, site)),
   ];
 }
 
-/** A new line begins where most of its devices are. */
-function pieceItems(
-  { line, isNew, choice, coupler, devices }: Piece,
-  own: string,
-  labels: string[],
-  site: Site | null,
-) {
-  const most = isNew
-    ? mostAt(
-        devices.map(({ device }) => device),
-        site,
-      )
-    : null;
-  const place = most ?? own;
-  const segments = isNew ? [line] : labels;
+function planItems({ segment, pieces, beside }: SplitPlan, site: Site | null): Item[] {
+  const own = boughtPlace([segment], site);
   return [
-    ...supplyItems(choice, place, segments),
-    ...(coupler === null ? [] : [couplerItem(coupler, place, segments)]),
+    ...pieces.flatMap((piece) => pieceItems(piece, own, site)),
+    ...(beside === null
+      ? []
+      : [couplerItem(beside.coupler, boughtPlace([beside.segment], site), [segmentLabel(beside.segment)])]),
   ];
+}
+
+/** A new line begins where most of its devices are. @param own where supplies of the segment that is split are bought for */
+function pieceItems({ line, segment, choice, coupler, devices }: Piece, own: string, site: Site | null): Item[] {
+  const here = devices.map(({ device }) => device);
+  const place = segment === null ? (mostAt(here, site) ?? own) : boughtPlace([segment], site, here);
+  const labels = [segment === null ? line : segmentLabel(segment)];
+  return [...supplyItems(choice, place, labels), ...(coupler === null ? [] : [couplerItem(coupler, place, labels)])];
 }
 
 function mainLineItems({ line, choice }: NewMainLine): Item[] {

@@ -11,15 +11,16 @@ export function presentPlace({ device }: Supply, of: readonly Segment[], site: S
  * Where a supply that is bought for segments is to go: to the board of one that feeds them now, else to its place, else
  * to where most of their devices are, else anywhere in the area.
  */
-export function boughtPlace(segments: readonly Segment[], site: Site | null): string {
+export function boughtPlace(
+  segments: readonly Segment[],
+  site: Site | null,
+  devices = segments.flatMap((segment) => segment.devices),
+): string {
   const supplies = segments.flatMap((segment) => segment.supplies.map(({ device }) => device));
   return (
     firstOf(supplies.map((device) => boardOf(device, site))) ??
     firstOf(supplies.map(whereOf)) ??
-    mostAt(
-      segments.flatMap(({ devices }) => devices),
-      site,
-    ) ??
+    mostAt(devices, site) ??
     areaOf(segments)
   );
 }

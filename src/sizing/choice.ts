@@ -52,6 +52,8 @@ export interface LowestVoltages {
 
 /** A choice that meets every condition. */
 export interface FittingChoice extends Choice {
+  /** Those that stay in any case, as they are decentral, or the coupler as well. */
+  readonly fixed: readonly Supply[];
   /** Sum of the ratings, those included that stay in any case, µA. */
   readonly ratedUa: number;
   /** Target share of it, µA. */

@@ -1,10 +1,11 @@
 import type { Device, Load } from '../plant/plant.js';
 import { greatest, sum } from '../units.js';
+import { ownFirst } from './own-first.js';
 import { leastSegments } from './split/lower-bound.js';
 import type { NoSplit, Split, SplitItem, SplitProblem } from './split/problem.js';
 import { splitLoad } from './split/split.js';
 import type { Rooms } from './split-rooms.js';
-import { whereOf } from './where.js';
+import { groupOf } from './where.js';
 
 /** Which devices stay and which go together, and what is proved of that. */
 export interface Divided extends Pick<Split, 'torn' | 'method' | 'lowerBound' | 'proved' | 'gap'> {
@@ -18,7 +19,8 @@ const STAYS = 'what stays';
 
 /**
  * Divides devices over the segment and new lines. The search knows segments of one size; what the segment itself has
- * less room for than a new line is an item there, one that takes places beside it.
+ * less room for than a new line is an item there, which takes places as well. Where the segment has more room, it is
+ * also tried to fill it first.
  * @param mostLines that may be new
  * @param seconds for the search
  */
@@ -28,35 +30,41 @@ export async function divided(
   mostLines: number,
   seconds: number,
 ): Promise<Divided | NoSplit> {
+  const alike = await asAlike(movable, rooms, mostLines, seconds);
+  if (rooms.ownUa <= rooms.newUa) return alike;
+  const filled = await ownFirst(movable, rooms, mostLines);
+  if (filled === null) return alike;
+  const { stays, goes } = filled;
+  const torn = tornBy([stays, ...goes]);
+  if (!('impossible' in alike) && !isLess([goes.length, torn], [alike.goes.length, alike.torn])) return alike;
+  return { stays, goes, torn, ...asFarAsKnown([stays, ...goes], torn, movable, rooms) };
+}
+
+async function asAlike(movable: readonly Load[], rooms: Rooms, mostLines: number, seconds: number) {
   const split = await splitLoad(problemOf(movable, rooms, mostLines + 1, seconds));
   if ('impossible' in split) return split;
   const devices = new Map(movable.map(({ device }) => [device.id, device]));
   const pieces = split.segments.map((ids) => ids.flatMap((id) => devices.get(id) ?? []));
   const own = ownPiece(split, pieces);
-  const { torn, method, lowerBound, proved, gap } = isExact(rooms) ? split : asFarAsKnown(split, movable, rooms);
+  const { torn, method, lowerBound, proved, gap } = split;
   return {
-    torn,
-    method,
-    lowerBound,
-    proved,
-    gap,
     stays: pieces[own] ?? [],
     goes: pieces.filter((piece, at) => at !== own && piece.length > 0),
+    torn,
+    ...(isExact(rooms) ? { method, lowerBound, proved, gap } : asFarAsKnown(pieces, torn, movable, rooms)),
   };
 }
 
 function problemOf(movable: readonly Load[], rooms: Rooms, mostSegments: number, seconds: number): SplitProblem {
   const lessUa = Math.max(0, rooms.newUa - rooms.ownUa);
   const lessPlaces = Math.max(0, rooms.newPlaces - rooms.ownPlaces);
-  const own: SplitItem[] = lessUa + lessPlaces === 0 ? [] : [{ id: STAYS, ua: lessUa, group: STAYS }];
-  const beside = Array.from({ length: Math.max(0, lessPlaces - 1) }, (_, at): SplitItem => {
-    return { id: `${STAYS} ${at + 1}`, ua: 0, group: STAYS };
-  });
+  const places = Math.max(1, lessPlaces);
+  const own: SplitItem[] = lessUa + lessPlaces === 0 ? [] : [{ id: STAYS, ua: lessUa, group: STAYS, places }];
   const items = movable.map(({ device, current }): SplitItem => {
-    return { id: device.id, ua: current.ua, group: whereOf(device) ?? `${STAYS} ${device.id}` };
+    return { id: device.id, ua: current.ua, group: groupOf(device) };
   });
   return {
-    items: [...own, ...beside, ...items],
+    items: [...own, ...items],
     capacityUa: rooms.newUa,
     places: rooms.newPlaces,
     mostSegments,
@@ -78,19 +86,30 @@ function isExact({ newUa, ownUa, newPlaces, ownPlaces }: Rooms): boolean {
 
 /** Bounds that hold whichever piece has the greater room. */
 function asFarAsKnown(
-  split: Split,
+  pieces: readonly (readonly Device[])[],
+  torn: number,
   movable: readonly Load[],
   rooms: Rooms,
-): Pick<Divided, 'torn' | 'method' | 'lowerBound' | 'proved' | 'gap'> {
-  const currents = movable.map(({ current }) => current.ua);
+): Pick<Divided, 'method' | 'lowerBound' | 'proved' | 'gap'> {
+  const currents = new Map(movable.map(({ device, current }) => [device, current.ua]));
   const places = Math.max(rooms.newPlaces, rooms.ownPlaces);
-  const bound = Math.max(2, leastSegments(currents, Math.max(rooms.newUa, rooms.ownUa), places));
-  const meanUa = Math.ceil(sum(currents) / split.segments.length);
+  const bound = Math.max(2, leastSegments([...currents.values()], Math.max(rooms.newUa, rooms.ownUa), places));
+  const loads = pieces.map((piece) => sum(piece.map((device) => currents.get(device) ?? 0)));
   const gap = {
-    segments: Math.max(0, split.segments.length - bound),
-    torn: split.torn,
-    evenUa: Math.max(0, greatest(split.loadsUa) - meanUa),
+    segments: Math.max(0, pieces.length - bound),
+    torn,
+    evenUa: Math.max(0, greatest(loads) - Math.ceil(sum(loads) / pieces.length)),
   };
-  const proved = { segments: gap.segments === 0, torn: gap.torn === 0 && gap.segments === 0, even: false };
-  return { torn: split.torn, method: 'heuristic', lowerBound: bound, proved, gap };
+  const proved = { segments: gap.segments === 0, torn: torn === 0 && gap.segments === 0, even: false };
+  return { method: 'heuristic', lowerBound: bound, proved, gap };
+}
+
+/** Over all places, the pieces that each is spread over beyond its first. */
+function tornBy(pieces: readonly (readonly Device[])[]): number {
+  const groups = pieces.map((piece) => new Set(piece.map(groupOf)));
+  return sum(groups.map(({ size }) => size)) - new Set(groups.flatMap((group) => [...group])).size;
+}
+
+function isLess([lines, torn]: [number, number], [linesOfOther, tornOfOther]: [number, number]): boolean {
+  return lines < linesOfOther || (lines === linesOfOther && torn < tornOfOther);
 }

@@ -1,4 +1,3 @@
-import { firstSegment } from '../plant/couplers.js';
 import type { Line, Load, Segment } from '../plant/plant.js';
 
 /** What hangs on a segment, parted into what could hang on another line as well and what could not. */
@@ -13,12 +12,8 @@ export function partedLoads({ loads }: Segment): Parted {
   return { movable: loads.filter(isMovable), fixed: loads.filter((load) => !isMovable(load)) };
 }
 
-/** Whether a line next to new ones has to get a coupler of its own, and this is the segment that it would stand on. */
-export function lacksCoupler(segment: Segment): boolean {
-  const { line } = segment;
-  return line.lineAddress > 0 && segment === firstSegment(line) && !hasCoupler(line);
-}
-
-function hasCoupler({ segments }: Line): boolean {
-  return segments.some(({ devices }) => devices.some(({ joins }) => joins === 'line above'));
+/** Whether a line next to new ones has to get a coupler of its own, on its first segment. */
+export function lacksCoupler({ lineAddress, segments }: Line): boolean {
+  const devices = segments.flatMap((segment) => segment.devices);
+  return lineAddress > 0 && !devices.some(({ joins }) => joins === 'line above');
 }

@@ -1,9 +1,10 @@
 import type { Installation } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
-import { sum } from '../units.js';
+import { greatest, sum } from '../units.js';
 import { upperUaOf } from './new-coupler.js';
 import { select } from './select.js';
 import type { NewMainLine, SplitPlan } from './split-plan.js';
+import { plannedOn } from './split-rooms.js';
 
 /**
  * The main lines that plans need and the export does not have, one for each area, with the supplies for all couplers
@@ -17,14 +18,16 @@ export function newMainLines(plans: readonly SplitPlan[], installation: Installa
     const couplersUa = sum(own.map((one) => one.couplersUa));
     const loadUa = couplersUa + sum(present.map(({ device }) => upperUaOf(device, policy)));
     const couplers = sum(own.map((one) => one.couplers)) + present.length;
-    const { choice } = select({ ...NOTHING_THERE, loadUa }, null, policy);
-    return { line, couplers, loadUa, choice };
+    const plannedUa = greatest(
+      plans.filter((plan) => plan.above.line === line).map(({ segment }) => plannedOn(segment, 0, policy)),
+    );
+    const { choice } = select({ ...NOTHING_THERE, loadUa, plannedUa }, null, policy);
+    return { line, couplers, loadUa, plannedUa, choice };
   });
 }
 
 const NOTHING_THERE = {
   segments: [],
-  plannedUa: 0,
   isCritical: false,
   wantsReporting: false,
   fixed: [],

@@ -1,3 +1,4 @@
+import { firstSegment } from '../plant/couplers.js';
 import type { Device, Installation, Segment } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
 import { sum } from '../units.js';
@@ -25,6 +26,8 @@ export interface ToSplit {
   readonly free: FreeLines;
   /** For the search, s. */
   readonly seconds: number;
+  /** Whether another plan has the coupler already that its line lacks. */
+  readonly isCouplerPlanned: boolean;
 }
 
 export interface NoPlan {
@@ -43,6 +46,8 @@ class Planner {
   readonly #parted: Parted;
   readonly #coupler: NewCoupler;
   readonly #lacksCoupler: boolean;
+  /** The segment that a coupler of the line stands on. */
+  readonly #first: Segment;
   readonly #free: readonly number[];
   /** New lines hang on the segment that is split. */
   readonly #isMain: boolean;
@@ -54,7 +59,8 @@ class Planner {
     const { segment, installation, policy, free } = of;
     this.#parted = partedLoads(segment);
     this.#coupler = newCoupler(segment, installation, above.kind === 'IP', policy);
-    this.#lacksCoupler = lacksCoupler(segment);
+    this.#lacksCoupler = lacksCoupler(segment.line) && !of.isCouplerPlanned;
+    this.#first = firstSegment(segment.line) ?? segment;
     this.#free = free.of(segment.line.areaAddress);
     this.#isMain = above.kind === 'present' && above.segment === segment;
   }
@@ -76,7 +82,7 @@ class Planner {
   #roomsBeside(couplersOfLines: number) {
     const { segment, demand, added, policy } = this.of;
     const { lowerUa, upperUa } = this.#coupler;
-    const own = this.#lacksCoupler ? 1 : 0;
+    const own = this.#getsCoupler ? 1 : 0;
     const couplersHere = {
       count: added.count + own + couplersOfLines,
       ua: added.ua + own * lowerUa + couplersOfLines * upperUa,
@@ -104,7 +110,9 @@ class Planner {
     const failed = drafts.find(({ selected }) => selected.choice === null);
     if (failed !== undefined) return { because: failed.selected.because ?? 'no supplies were found for a piece' };
     free.take(areaAddress, lines);
-    return { pieces, above: this.#aboveOf(goes.length), torn, method, lowerBound, proved, gap };
+    const isBeside = this.#lacksCoupler && !this.#getsCoupler;
+    const beside = isBeside ? { segment: this.#first, coupler: this.#coupler } : null;
+    return { segment, pieces, above: this.#aboveOf(goes.length), beside, torn, method, lowerBound, proved, gap };
   }
 
   #ownPiece(stays: readonly Device[], { fixedUa, fixedPlaces }: Rooms): Draft {
@@ -112,9 +120,10 @@ class Planner {
     const loadUa = fixedUa + this.#drawnBy(stays);
     return {
       line: segment.line.address,
+      segment,
       isNew: false,
       devices: withOwnAddresses(stays),
-      coupler: this.#lacksCoupler ? this.#coupler : null,
+      coupler: this.#getsCoupler ? this.#coupler : null,
       loadUa,
       plannedUa: demand.plannedUa,
       places: fixedPlaces + stays.length,
@@ -130,6 +139,7 @@ class Planner {
     const nothingThere = { segments: [], fixed: [], keepable: [], unrated: [] };
     return {
       line,
+      segment: null,
       isNew: true,
       devices: withAddressesOn(line, devices),
       coupler: this.#coupler,
@@ -138,6 +148,11 @@ class Planner {
       places: 1 + devices.length,
       selected: select({ ...demand, ...nothingThere, loadUa, plannedUa }, null, policy),
     };
+  }
+
+  /** The line's coupler would stand here. */
+  get #getsCoupler(): boolean {
+    return this.#lacksCoupler && this.#first === this.of.segment;
   }
 
   #drawnBy(devices: readonly Device[]): number {

@@ -1,12 +1,12 @@
 import type { Balance } from '../electrical/balance.js';
 import { firstSegment } from '../plant/couplers.js';
-import type { Installation, Segment } from '../plant/plant.js';
+import type { Installation, Line, Segment } from '../plant/plant.js';
+import { remembered } from '../plant/remembered.js';
 import type { Policy } from '../policy/policy.js';
 import type { Site } from '../site/site.js';
 import { greatest } from '../units.js';
 import { type Demand, demandOf, type NewCouplers, NO_COUPLERS } from './demand.js';
 import { FreeLines } from './free-lines.js';
-import type { Moves } from './moves/moves.js';
 import { movesOf } from './moves/search.js';
 import { newMainLines } from './new-main-lines.js';
 import { planSplit } from './plan-split.js';
@@ -51,14 +51,12 @@ class Proposer {
   readonly #found = new Map<Segment, Proposal>();
   readonly #plans: SplitPlan[] = [];
   readonly #free: FreeLines;
-  readonly #moves: ReadonlyMap<Segment, Moves>;
   readonly #ofNothing = new Map<string, Selected>();
   #secondsLeft = SECONDS_OF_ALL;
   #devicesLeft = MOST_SPLIT;
 
   constructor(readonly sized: Sized) {
     this.#free = new FreeLines(sized.installation);
-    this.#moves = movesOf(sized.balances, sized.site, sized.policy);
   }
 
   async all(): Promise<Proposals> {
@@ -69,7 +67,18 @@ class Proposer {
       for (const segment of proposal.segments) this.#found.set(segment, proposal);
       if (proposal.plan !== null) this.#plans.push(proposal.plan);
     }
-    return { bySegment: this.#found, newMainLines: newMainLines(this.#plans, installation, policy) };
+    return { bySegment: this.#withMoves(), newMainLines: newMainLines(this.#plans, installation, policy) };
+  }
+
+  /** Found last, as couplers of new lines take of the room that there is. */
+  #withMoves(): ReadonlyMap<Segment, Proposal> {
+    const { balances, site, policy } = this.sized;
+    const moves = movesOf(balances, site, policy, (segment) => this.#couplersOn([segment]));
+    for (const [segment, found] of moves) {
+      const proposal = this.#found.get(segment);
+      if (proposal !== undefined) this.#found.set(segment, { ...proposal, moves: found });
+    }
+    return this.#found;
   }
 
   async #proposalFor(balance: Balance): Promise<Proposal> {
@@ -88,8 +97,7 @@ class Proposer {
       };
     }
     const { segments, loadUa, plannedUa } = demand;
-    const moves = this.#moves.get(balance.segment) ?? null;
-    const said = { segments, loadUa, plannedUa, newCouplers, moves };
+    const said = { segments, loadUa, plannedUa, newCouplers };
     const selected = tooManyDevices(balance, newCouplers, policy) ?? this.#selected(demand);
     if (selected.splitBy !== 'load') return { ...proposed(selected), ...said };
     return { ...proposed(selected), ...said, ...(await this.#split(selected, demand, newCouplers)) };
@@ -123,20 +131,40 @@ class Proposer {
       return unsplit(`the lines that have to be split have more than ${MOST_SPLIT} devices together`);
     const seconds = Math.max(0, Math.min(SECONDS_OF_ONE, this.#secondsLeft));
     const begun = performance.now();
-    const plan = await planSplit({ segment, demand, added, installation, policy, free: this.#free, seconds });
+    const isCouplerPlanned = this.#plans.some((plan) => plan.beside?.segment.line === segment.line);
+    const plan = await planSplit({
+      segment,
+      demand,
+      added,
+      installation,
+      policy,
+      free: this.#free,
+      seconds,
+      isCouplerPlanned,
+    });
     this.#secondsLeft -= (performance.now() - begun) / 1000;
     return 'because' in plan ? unsplit(plan.because) : { plan, conditions: splitConditions(plan, this.sized.site) };
   }
 
   /** Couplers of new lines that hang on any of these segments. */
   #couplersOn(segments: readonly Segment[]): NewCouplers {
-    const above = this.#plans.map((plan) => plan.above);
-    const there = above.filter(({ segment }) => segment !== null && segments.includes(segment));
-    return there.reduce(
-      (all, { couplers, couplersUa }) => ({ count: all.count + couplers, ua: all.ua + couplersUa }),
-      NO_COUPLERS,
-    );
+    return this.#plans
+      .flatMap(couplersBy)
+      .reduce(
+        (all, { segment, count, ua }) =>
+          segments.includes(segment) ? { count: all.count + count, ua: all.ua + ua } : all,
+        NO_COUPLERS,
+      );
   }
+}
+
+/** What a plan puts on other segments: couplers of its lines on the one above, that of the segment's line on the first. */
+function couplersBy({ above, beside }: SplitPlan): (NewCouplers & { readonly segment: Segment })[] {
+  const { segment, couplers, couplersUa } = above;
+  return [
+    ...(segment === null ? [] : [{ segment, count: couplers, ua: couplersUa }]),
+    ...(beside === null ? [] : [{ segment: beside.segment, count: 1, ua: beside.coupler.lowerUa }]),
+  ];
 }
 
 /** No supply helps a segment with more devices than any may have. */
@@ -153,17 +181,20 @@ function proposed({ action, because, choice, others, conditions }: Selected) {
 
 /** Segments that couplers of others hang on after those: what shares supplies with one of them waits for it. */
 function lowestFirst(balances: readonly Balance[]): Balance[] {
+  const firstOf = remembered((line: Line) => firstSegment(line));
   const heights = balances.map((balance) => ({
     balance,
-    height: greatest([balance.segment, ...balance.sharesWith].map(heightOf)),
+    height: greatest(
+      [balance.segment, ...balance.sharesWith].map((segment) => heightOf(segment, firstOf(segment.line))),
+    ),
   }));
   return heights.sort((a, b) => a.height - b.height).map(({ balance }) => balance);
 }
 
-/** Lines; segments of main lines that no coupler reaches; main lines; the backbone. */
-function heightOf(segment: Segment): number {
+/** Segments that no coupler stands on or reaches; lines; main lines; the backbone. */
+function heightOf(segment: Segment, first: Segment | undefined): number {
   const { lineAddress, areaAddress } = segment.line;
-  if (lineAddress > 0) return 0;
-  if (segment !== firstSegment(segment.line)) return 1;
+  if (segment !== first) return 0;
+  if (lineAddress > 0) return 1;
   return areaAddress > 0 ? 2 : 3;
 }

@@ -80,11 +80,24 @@ class Selection {
   #holding(carrying: readonly Choice[]): FittingChoice[] {
     const found: FittingChoice[] = [];
     for (const choice of carrying.slice(0, MOST_TRIED)) {
+      if (this.#isPointless(choice)) continue;
       const where = placed(choice, this.demand, this.#trials);
       if (where.outlook?.isTooLow !== true) found.push(this.#fitting(choice, where));
       if (found.length > MOST_OTHERS) break;
     }
     return found;
+  }
+
+  /** Whether something is taken out and no more bought for it, though with it the rest would do as well. */
+  #isPointless({ kept, removed, added }: Choice): boolean {
+    return removed.some((supply) =>
+      added.some((unit, at) => {
+        if (supply.ratingUa === null || unit.ratingUa > supply.ratingUa) return false;
+        const others = added.filter((_, position) => position !== at);
+        const instead = { kept: [...kept, supply], removed: removed.filter((one) => one !== supply), added: others };
+        return carries(instead, this.demand, this.policy);
+      }),
+    );
   }
 
   #fitting(choice: Choice, { placings, outlook }: Placed): FittingChoice {
@@ -93,6 +106,7 @@ class Selection {
     const targetUa = targetOf(ratedUa, this.policy);
     return {
       ...choice,
+      fixed: this.demand.fixed,
       ratedUa,
       targetUa,
       marginUa: targetUa - loadUa - plannedUa,

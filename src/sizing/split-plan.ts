@@ -4,15 +4,27 @@ import type { Split } from './split/problem.js';
 
 /** A segment split into itself and new lines below the line above it. */
 export interface SplitPlan extends Pick<Split, 'torn' | 'method' | 'lowerBound' | 'proved' | 'gap'> {
+  /** That is split. */
+  readonly segment: Segment;
   /** What stays where it is first, then the new lines by address. */
   readonly pieces: readonly Piece[];
   readonly above: LineAbove;
+  /** The coupler that the segment's line needs, where that stands on another of its segments; null where it does not. */
+  readonly beside: CouplerBeside | null;
+}
+
+/** A coupler that is bought for a segment that is not split itself. */
+export interface CouplerBeside {
+  readonly segment: Segment;
+  readonly coupler: NewCoupler;
 }
 
 /** One of the segments that a split leaves. */
 export interface Piece {
   /** area.line */
   readonly line: string;
+  /** What stays of it; null for a new line. */
+  readonly segment: Segment | null;
   readonly isNew: boolean;
   /** Those that can be moved; what cannot is on the first piece and counted in its figures. */
   readonly devices: readonly PlacedDevice[];
@@ -66,6 +78,7 @@ export interface NewMainLine {
   readonly line: string;
   readonly couplers: number;
   readonly loadUa: number;
+  readonly plannedUa: number;
   /** Null where no supplies from stock carry the couplers. */
   readonly choice: FittingChoice | null;
 }

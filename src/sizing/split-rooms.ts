@@ -48,11 +48,12 @@ export function roomsOf(of: RoomsOf, policy: Policy): Rooms | { readonly because
   if (carriedNewUa === null || carriedOwnUa === null) return { because: 'the stock has no supply that may be used' };
   const fixedUa = demand.loadUa - sum(parted.movable.map(({ current }) => current.ua)) + couplersHere.ua - added.ua;
   const fixedPlaces = parted.fixed.length + couplersHere.count;
+  const most = Math.min(policy.devicesClassic, policy.devicesGreatest);
   const rooms = {
     newUa: carriedNewUa - coupler.lowerUa - greatest(free.map((line) => plannedOn(segment, line, policy))),
     ownUa: carriedOwnUa - fixedUa - demand.plannedUa,
-    newPlaces: policy.devicesClassic - 1,
-    ownPlaces: policy.devicesClassic - fixedPlaces,
+    newPlaces: most - 1,
+    ownPlaces: most - fixedPlaces,
     fixedUa,
     fixedPlaces,
   };
@@ -62,7 +63,7 @@ export function roomsOf(of: RoomsOf, policy: Policy): Rooms | { readonly because
   }
   if (rooms.ownPlaces < 0) {
     return {
-      because: `line ${address} has ${fixedPlaces} couplers and supplies that cannot be moved, more than the ${policy.devicesClassic} devices of a segment`,
+      because: `line ${address} has ${fixedPlaces} couplers and supplies that cannot be moved, more than the ${most} devices of a segment`,
     };
   }
   if (rooms.newUa <= 0)

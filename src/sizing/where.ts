@@ -7,3 +7,8 @@ const LONGEST_PATH = 1000;
 export function whereOf({ location }: Pick<Device, 'location'>): string | null {
   return location !== null && location.length <= LONGEST_PATH ? location : null;
 }
+
+/** What should stay together: a board or a room; a device that is nowhere is its own. No path begins with a blank. */
+export function groupOf(device: Pick<Device, 'id' | 'location'>): string {
+  return whereOf(device) ?? ` ${device.id}`;
+}

@@ -24,26 +24,39 @@ interface DrawnLine {
   }[];
   readonly ratings: readonly number[];
   readonly withAddresses: boolean;
+  /** A further segment of the line, behind a repeater. */
+  readonly further: Omit<DrawnLine, 'further'> | null;
 }
 
-const drawnLine: fc.Arbitrary<DrawnLine> = fc.record({ groups, ratings, withAddresses: fc.boolean() });
+const drawnSegment = fc.record({ groups, ratings, withAddresses: fc.boolean() });
+const drawnLine: fc.Arbitrary<DrawnLine> = fc
+  .tuple(drawnSegment, fc.option(drawnSegment, { freq: 4 }))
+  .map(([first, further]) => ({ ...first, further }));
 const main = fc.constantFrom('powered', 'IP', 'none') satisfies fc.Arbitrary<string>;
 
-function lineOf(
+function segmentOf(
   line: string,
-  { groups: drawn, ratings: rated, withAddresses }: DrawnLine,
-  coupler: BuiltDevice['is'] | null,
-): BuiltLine {
-  let made = 0;
+  { groups: drawn, ratings: rated, withAddresses }: Omit<DrawnLine, 'further'>,
+  from: number,
+) {
+  let made = from;
   const devices = drawn.flatMap(({ count, ma, board }) =>
     Array.from({ length: count }, (): BuiltDevice => {
       const number = ++made;
-      return { id: `D-${line}-${number}`, is: 'device', ma, board, address: withAddresses ? number : undefined };
+      const address = withAddresses && number < 250 ? number : undefined;
+      return { id: `D-${line}-${number}`, is: 'device', ma, board, address };
     }),
   );
-  const supplies = rated.map((ma, at): BuiltDevice => ({ id: `U-${line}-${at}`, is: 'supply', ma }));
+  const supplies = rated.map((ma, at): BuiltDevice => ({ id: `U-${line}-${from}-${at}`, is: 'supply', ma }));
+  return [...devices, ...supplies];
+}
+
+function lineOf(line: string, drawn: DrawnLine, coupler: BuiltDevice['is'] | null): BuiltLine {
   const couplers: BuiltDevice[] = coupler === null ? [] : [{ id: `C-${line}`, is: coupler, ma: 8, address: 0 }];
-  return { line, medium: 'MT-0', segments: [[...couplers, ...devices, ...supplies]] };
+  const first = [...couplers, ...segmentOf(line, drawn, 0)];
+  if (drawn.further === null) return { line, medium: 'MT-0', segments: [first] };
+  const repeater: BuiltDevice = { id: `R-${line}`, is: 'coupler', ma: 6, address: 255 };
+  return { line, medium: 'MT-0', segments: [first, [repeater, ...segmentOf(line, drawn.further, first.length)]] };
 }
 
 const plants: fc.Arbitrary<Built> = fc
@@ -55,13 +68,13 @@ const plants: fc.Arbitrary<Built> = fc
     const above: BuiltLine =
       kind === 'IP'
         ? { line: '1.0', medium: 'MT-5', segments: [[]] }
-        : lineOf('1.0', { groups: mainLoad, ratings: mainRatings, withAddresses: true }, null);
+        : lineOf('1.0', { groups: mainLoad, ratings: mainRatings, withAddresses: true, further: null }, null);
     return { lines: [above, ...below] };
   });
 
 describe('a report that is carried out', () => {
   it('leaves every segment that it touches sufficient when it is audited again', async () => {
-    const seen = { split: 0, newMain: 0, mainSplit: 0 };
+    const seen = { split: 0, newMain: 0, mainSplit: 0, beside: 0 };
     await fc.assert(
       fc.asyncProperty(plants, async (built) => {
         const report = await audit(await archiveOfBuilt(built));
@@ -81,6 +94,7 @@ describe('a report that is carried out', () => {
           if (proposal.plan === null) continue;
           seen.split++;
           if (line === '1.0') seen.mainSplit++;
+          if (proposal.plan.beside !== null) seen.beside++;
           expect(proposal.plan.pieces.every(({ places }) => places <= 64)).toBe(true);
         }
         seen.newMain += report.newMainLines.length;

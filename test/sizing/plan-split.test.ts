@@ -114,6 +114,28 @@ describe('a segment that no supplies carry', () => {
   });
 });
 
+describe('a new main line', () => {
+  it('has the growth that the policy plans for it', async () => {
+    const policy = { growth: [{ line: '1.0', devices: 0, reserveMa: 200 }] };
+    const { newMainLines } = await allOf({ lines: [line('1.1', [supply(640), ...TOO_MUCH])], policy });
+    expect(newMainLines).toMatchObject([{ loadUa: 20_000, plannedUa: 200_000 }]);
+    expect(newMainLines[0]?.choice?.added.map(({ ratingUa }) => toMa(ratingUa))).toEqual([320]);
+  });
+});
+
+describe('devices that could be moved', () => {
+  it('find no room that couplers of new lines take', async () => {
+    // 1.0 has 12 mA left of 128; a split of 1.2 puts 8 mA there.
+    const lines = (other: readonly DeviceSpec[]) => [
+      line('1.0', [supply(160), consumer(1, 100)]),
+      line('1.1', [coupler(8), supply(160), ...consumers(13, 10)]),
+      line('1.2', [coupler(8), supply(640), ...other]),
+    ];
+    expect((await allOf({ lines: lines(consumers(50, 10)) })).of('1.1').moves?.to.line.address).toBe('1.0');
+    expect((await allOf({ lines: lines(TOO_MUCH) })).of('1.1').moves).toBeNull();
+  });
+});
+
 describe('a segment with more devices than any may have', () => {
   const light = (count: number) => [MAIN, line('1.1', [supply(640), coupler(1), ...consumers(count, 1)])];
 
@@ -160,7 +182,66 @@ describe('what a split needs beside new lines', () => {
   });
 });
 
+describe('a further segment of a line', () => {
+  const lines = (own: number) => [
+    {
+      line: '1.1',
+      segments: [
+        [supply(640), consumer(1, own)],
+        [supply(640), { ...coupler(6), address: 255 }, ...TOO_MUCH],
+      ],
+    },
+  ];
+
+  it('has the coupler that its line needs counted on the first one', async () => {
+    const { of, newMainLines } = await allOf({ lines: lines(490) });
+    expect(of('1.1 segment 2').plan?.beside).toMatchObject({ coupler: { lowerUa: 10_000, upperUa: 10_000 } });
+    expect(of('1.1 segment 1')).toMatchObject({ action: 'stays', loadUa: 506_000, newCouplers: { count: 1 } });
+    expect(newMainLines).toMatchObject([{ couplers: 2, loadUa: 20_000 }]);
+    expect((await allOf({ lines: lines(497) })).of('1.1 segment 1').action).toBe('add'); // 513 of 512 mA
+  });
+
+  it('has that coupler once, where both are split', async () => {
+    const both = {
+      line: '1.1',
+      segments: [
+        [supply(640), ...consumers(110, 10)],
+        [supply(640), ...TOO_MUCH],
+      ],
+    };
+    const { of, newMainLines } = await allOf({ lines: [both] });
+    expect(of('1.1 segment 1').plan?.pieces[0]?.coupler).toBeNull();
+    expect(newMainLines).toMatchObject([{ couplers: 3 }]);
+  });
+});
+
 describe('what stays of a segment', () => {
+  it('may be more than a new line could carry, where such a supply is there', async () => {
+    const policy = { stock: [{ ratingMa: 320, kinds: ['plain' as const] }] };
+    // 1280 mA carry 1024; two of 320 mA 512.
+    const heavy = await planned(
+      [MAIN, line('1.1', [coupler(8), supply(1280), consumer(1, 600), ...consumers(60, 12)])],
+      { policy },
+    );
+    expect(heavy.pieces.map(({ places }) => places).reduce((a, b) => a + b)).toBe(61 + heavy.pieces.length);
+    expect(heavy.pieces[0]?.loadUa).toBeGreaterThan(600_000);
+    const twin = [coupler(8), supply(640), supply(640), ...on('A', 63, 1), ...on('B', 47, 101)];
+    const { pieces, method, gap } = await planned([MAIN, line('1.1', twin)], { policy });
+    expect(pieces.map(({ devices }) => devices.length)).toEqual([63, 47]);
+    expect([method, gap.segments, gap.torn]).toEqual(['heuristic', 0, 0]);
+  });
+
+  it('has no more places than a segment has', async () => {
+    const policy = { devicesClassic: 20 };
+    const below = Array.from({ length: 6 }, (_, at) => line(`1.${at + 1}`, [coupler(8), supply(160)]));
+    const main = line('1.0', [
+      supply(640),
+      ...Array.from({ length: 30 }, (_, at) => consumer(at + 1, 60, { places: ['House', 'A'] })),
+    ]);
+    const { of } = await allOf({ lines: [main, ...below], policy });
+    expect(of('1.0').plan?.pieces.every(({ places }) => places <= 20)).toBe(true);
+  });
+
   it('has less room by what cannot be moved', async () => {
     // The combined unit is the coupler, rated 640 mA; with another of 640 mA 1024 mA are carried there.
     const plan = await planned([MAIN, line('1.1', [combined(640), ...TOO_MUCH])]);

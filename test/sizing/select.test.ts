@@ -405,6 +405,11 @@ describe('where nothing can be said', () => {
       '9 decentral supplies stand on the segment, where 8 are allowed; they are left alone here',
     ] as const,
     [
+      'seventeen central supplies',
+      only(fed(Array(17).fill(160), 10)),
+      '17 central supplies stand on the segment, where 2 are allowed: which of them are there has to be looked at on site',
+    ] as const,
+    [
       'three couplers that are supplies',
       only([combined(320), combined(320, 1), combined(320, 2), consumer(9, 10)]),
       '3 supplies that are couplers as well stand on the segment, where 2 central ones are allowed',

@@ -1,4 +1,4 @@
-import type { ReportChoice, ReportProposal } from '../../src/report/proposal-shape.js';
+import type { ReportChoice, ReportPiece } from '../../src/report/proposal-shape.js';
 import type { Report } from '../../src/report/report.js';
 import { zip } from './archives.js';
 import { hardwareXml, knx } from './xml.js';
@@ -100,6 +100,11 @@ export function carriedOut(built: Built, { segments, newMainLines }: Report): { 
     };
     if (proposal.choice !== null) exchange(proposal.choice);
     for (const piece of proposal.plan?.pieces ?? []) split(piece, list, exchange);
+    const beside = proposal.plan?.beside ?? null;
+    if (beside !== null) {
+      lines.get(line)?.segments[0]?.push(couplerOf(beside.coupler));
+      touched.add(beside.segment);
+    }
   }
   for (const { line, choice } of newMainLines) {
     if (choice === null) throw new Error('a main line without supplies');
@@ -108,17 +113,13 @@ export function carriedOut(built: Built, { segments, newMainLines }: Report): { 
   }
   return { built: { lines: [...lines.values()] }, touched: [...touched] };
 
-  function split(
-    piece: NonNullable<ReportProposal['plan']>['pieces'][number],
-    own: BuiltDevice[],
-    exchange: (choice: ReportChoice) => void,
-  ) {
-    const coupler = piece.coupler && {
-      id: `NEW-${++made}`,
-      is: piece.coupler.isIpEnabled ? ('IP coupler' as const) : ('coupler' as const),
-      address: 0,
-      ma: piece.coupler.like === null ? null : piece.coupler.lowerMa,
-    };
+  function couplerOf({ isIpEnabled, like, lowerMa }: NonNullable<ReportPiece['coupler']>): BuiltDevice {
+    const is = isIpEnabled ? 'IP coupler' : 'coupler';
+    return { id: `NEW-${++made}`, is, address: 0, ma: like === null ? null : lowerMa };
+  }
+
+  function split(piece: ReportPiece, own: BuiltDevice[], exchange: (choice: ReportChoice) => void) {
+    const coupler = piece.coupler && couplerOf(piece.coupler);
     if (!piece.isNew) {
       exchange(piece.choice);
       if (coupler !== null) own.push(coupler);

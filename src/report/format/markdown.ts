@@ -5,6 +5,7 @@ import { percent } from '../../units.js';
 import type { Report, ReportFinding, ReportSegment } from '../report.js';
 import type { FormatContext } from './context.js';
 import { cutRemark, within } from './markdown-list.js';
+import { proposalsMarkdown } from './markdown-proposals.js';
 import { scheduleMarkdown } from './markdown-schedule.js';
 import { clipped, markdownText } from './markdown-text.js';
 import { INCOMPLETE, NOTHING_CHECKED, nameOf, ratingText, verdictSentence, verdictText } from './text.js';
@@ -23,6 +24,7 @@ const LONGEST_NAME = 200;
 export function formatMarkdown(report: Report, { archive }: FormatContext): string {
   const before = [...verdict(report, archive), segmentTable(report)];
   const after = [
+    proposalsMarkdown(report),
     scheduleMarkdown(report),
     waivedFindings(report),
     basis(report),

@@ -29,6 +29,7 @@ export function marginText(
 ): string {
   const planned = plannedMa === 0 ? '' : ` with ${milliamps(plannedMa)} planned`;
   const cost = price === null || price === 0 ? '' : `, price ${price}`;
-  const voltage = lowest?.leastV == null ? '' : `, at least ${volts(lowest.leastV)} at every device`;
+  const voltage =
+    lowest?.leastV == null || !lowest.isDecided ? '' : `, at least ${volts(lowest.leastV)} at every device`;
   return `${milliamps(marginMa)} left to the target of ${milliamps(targetMa)}${planned}${voltage}${cost}`;
 }

@@ -18,13 +18,10 @@ export function splitText(where: string, { because, conditions }: ReportProposal
 }
 
 /** A main line that has to be made as well. */
-export function mainLineText({ line, couplers, loadMa, choice }: ReportNewMainLine): string {
+export function mainLineText({ line, couplers, loadMa, plannedMa, choice }: ReportNewMainLine): string {
   const load = `${count(couplers, 'coupler')}, ${milliamps(loadMa)}`;
   if (choice === null) return bullet('  -', `New main line ${line}: ${load}, which no supplies from stock carry.`);
-  return bullet(
-    '  -',
-    `New main line ${line}: ${load}; ${choiceText(choice)}; ${marginText(choice, { plannedMa: 0 })}.`,
-  );
+  return bullet('  -', `New main line ${line}: ${load}; ${choiceText(choice)}; ${marginText(choice, { plannedMa })}.`);
 }
 
 function provedText({ method, lowerBound, gap, pieces, torn }: ReportPlan): string {
@@ -44,8 +41,8 @@ const METHODS: { readonly [method in ReportPlan['method']]: string } = {
   heuristic: 'by first-fit decreasing over boards and rooms, not proved',
 };
 
-function pieceText({ line, isNew, coupler, loadMa, plannedMa, devices, choice }: ReportPiece): string {
-  const who = isNew ? `New line ${line}` : `Line ${line} keeps`;
+function pieceText({ label, isNew, coupler, loadMa, plannedMa, devices, choice }: ReportPiece): string {
+  const who = isNew ? `New line ${label}` : `Line ${label} keeps`;
   const own = coupler === null ? '' : `, with its coupler of ${milliamps(coupler.lowerMa)}`;
   const what = `${who}${isNew ? ' gets' : ''} ${count(devices.length, 'device')}: ${milliamps(loadMa)}${own}`;
   const supplies = `${choiceText(choice)}; ${marginText(choice, { plannedMa })}`;

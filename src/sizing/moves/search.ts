@@ -3,7 +3,7 @@ import type { Segment } from '../../plant/plant.js';
 import type { Policy } from '../../policy/policy.js';
 import type { Site } from '../../site/site.js';
 import { sum } from '../../units.js';
-import { demandOf } from '../demand.js';
+import { demandOf, NO_COUPLERS } from '../demand.js';
 import { conditionsOf, rivalTexts } from './conditions.js';
 import { type Found, Leaving } from './leaving.js';
 import type { Moves } from './moves.js';
@@ -11,16 +11,22 @@ import { Nearby } from './nearby.js';
 import { NEARNESSES, type Nearness, sharedPlace, spotOf } from './nearness.js';
 import { Places } from './places.js';
 import { roomOf } from './room.js';
-import { targetsOf } from './targets.js';
+import { type CouplersOn, targetsOf } from './targets.js';
 
 /**
  * The moves that help, by the segment that devices leave: one whose supplies carry neither its load nor what is planned
  * for it, but would carry the rest. Of the segments with room, the best of the nearest that there are: the fewest devices,
  * then the most room left, then the order of the documents. Each move stands by itself, as if there were no other.
  * @param balances of all segments of the installation
+ * @param couplersOn those of lines that are proposed, by the segment that they would hang on
  */
-export function movesOf(balances: readonly Balance[], site: Site | null, policy: Policy): ReadonlyMap<Segment, Moves> {
-  const search = new MoveSearch(balances, site, policy);
+export function movesOf(
+  balances: readonly Balance[],
+  site: Site | null,
+  policy: Policy,
+  couplersOn: CouplersOn = () => NO_COUPLERS,
+): ReadonlyMap<Segment, Moves> {
+  const search = new MoveSearch(balances, site, policy, couplersOn);
   const found = new Map<Segment, Moves>();
   for (const balance of balances) {
     const moves = search.movesFor(balance);
@@ -60,16 +66,17 @@ class MoveSearch {
     readonly balances: readonly Balance[],
     readonly site: Site | null,
     readonly policy: Policy,
+    readonly couplersOn: CouplersOn,
   ) {
     this.#places = new Places(balances.map(({ segment }) => segment));
-    const targets = targetsOf(balances, this.#places, site, policy);
+    const targets = targetsOf(balances, this.#places, site, policy, couplersOn);
     this.#nearby = new Nearby(targets.slice(0, MOST_TARGETS));
     this.#isCut = targets.length > MOST_TARGETS;
   }
 
   movesFor(balance: Balance): Moves | null {
     const { segment } = balance;
-    const demand = demandOf(balance, this.balances, this.site);
+    const demand = demandOf(balance, this.balances, this.site, this.couplersOn(segment));
     if ('because' in demand || demand.segments.length > 1) return null;
     const room = roomOf(demand, this.policy);
     if (room === null || room >= 0) return null;

@@ -3,10 +3,13 @@ import type { Line, Segment } from '../../plant/plant.js';
 import { remembered } from '../../plant/remembered.js';
 import type { Policy } from '../../policy/policy.js';
 import type { Site } from '../../site/site.js';
-import { demandOf } from '../demand.js';
+import { demandOf, type NewCouplers } from '../demand.js';
 import { type Reach, reachOf } from './nearness.js';
 import type { Places } from './places.js';
 import { addressesLeft, placesLeft, roomOf } from './room.js';
+
+/** Couplers of lines that are proposed, by the segment that they would hang on. */
+export type CouplersOn = (segment: Segment) => NewCouplers;
 
 /** A segment that devices can move to. */
 export interface Target {
@@ -30,16 +33,18 @@ export function targetsOf(
   places: Places,
   site: Site | null,
   policy: Policy,
+  couplersOn: CouplersOn,
 ): readonly Target[] {
   const addressesOf = remembered(addressesLeft);
   const targets = balances.flatMap((balance): Target[] => {
     if (balance.verdict !== 'sufficient' || !voltagesAllow(balance)) return [];
-    const demand = demandOf(balance, balances, site);
+    const couplers = couplersOn(balance.segment);
+    const demand = demandOf(balance, balances, site, couplers);
     if ('because' in demand || demand.segments.length > 1) return [];
     const roomUa = roomOf(demand, policy) ?? 0;
     return roomUa <= 0
       ? []
-      : [targetOf(balance, { roomUa, reach: reachOf(balance.segment, places, site), addressesOf, policy })];
+      : [targetOf(balance, { roomUa, reach: reachOf(balance.segment, places, site), addressesOf, policy, couplers })];
   });
   return targets.sort((a, b) => b.roomUa - a.roomUa);
 }
@@ -47,16 +52,17 @@ export function targetsOf(
 interface Found extends Pick<Target, 'roomUa' | 'reach'> {
   readonly addressesOf: (line: Line) => number;
   readonly policy: Policy;
+  readonly couplers: NewCouplers;
 }
 
-function targetOf(balance: Balance, { roomUa, reach, addressesOf, policy }: Found): Target {
+function targetOf(balance: Balance, { roomUa, reach, addressesOf, policy, couplers }: Found): Target {
   const { segment, onSite, placesUsed, growth } = balance;
-  const places = placesLeft(balance, policy);
+  const places = placesLeft(balance, policy) - couplers.count;
   const addresses = addressesOf(segment.line);
   return {
     segment,
     roomUa,
-    placesUsed: placesUsed + growth.devices,
+    placesUsed: placesUsed + growth.devices + couplers.count,
     placesFor: ({ line }) => (line === segment.line ? places : Math.min(places, addresses)),
     reach,
     hasVoltages: (onSite?.voltages ?? null) !== null,

@@ -84,13 +84,15 @@ export function problems(most: number): fc.Arbitrary<SplitProblem> {
       devices: fc.array(device, { maxLength: most }),
       capacityUa: fc.integer({ min: 60, max: 150 }),
       places: fc.integer({ min: 2, max: 8 }),
+      first: fc.integer({ min: 1, max: 3 }),
     })
-    .map(({ devices, capacityUa, places }) =>
-      problemOf(
-        devices.map(({ ua }) => ua),
-        { groups: devices.map(({ group }) => group), capacityUa, places },
-      ),
-    );
+    .map(({ devices, capacityUa, places, first }) => {
+      const currents = devices.map(({ ua }) => ua);
+      const problem = problemOf(currents, { groups: devices.map(({ group }) => group), capacityUa, places });
+      // The first takes several places, as what stays on a segment does.
+      const items = problem.items.map((item, at) => (at === 0 ? { ...item, places: Math.min(first, places) } : item));
+      return { ...problem, items };
+    });
 }
 
 /** From 0 to under 1, the same on every machine (a linear congruential generator). */
