@@ -53,5 +53,5 @@ function proposalLines(segment: ReportSegment, labels: ReadonlyMap<string, strin
 /** Why a line has more load in its proposal than in its balance. */
 function couplersText({ newCouplers }: ReportProposal): string {
   if (newCouplers.count === 0) return '';
-  return `, with ${count(newCouplers.count, 'new coupler')} of lines proposed below it (${milliamps(newCouplers.ma)})`;
+  return `, with ${count(newCouplers.count, 'new coupler')} of proposed splits (${milliamps(newCouplers.ma)})`;
 }

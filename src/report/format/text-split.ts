@@ -60,6 +60,6 @@ function aboveText({ above }: ReportPlan): string {
   const { line, kind, couplers } = above;
   if (kind === 'IP') return `Line ${line} above is IP: the ${count(couplers.count, 'new coupler')} draw nothing of it.`;
   const load = `${count(couplers.count, 'new coupler')}, ${milliamps(couplers.ma)}`;
-  if (kind === 'new') return `Line ${line} above is not there yet: it has to be made, with ${load} of this split.`;
+  if (kind === 'new') return `Line ${line} above is not there yet: it has to be made; of this split it gets ${load}.`;
   return `Line ${line} above gets ${load}; its own proposal counts them.`;
 }
