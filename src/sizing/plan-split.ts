@@ -67,10 +67,11 @@ class Planner {
 
   /** On a main line room is left for one coupler, for two, and so on, until there are no more new lines than that. */
   async plan(): Promise<SplitPlan | NoPlan> {
+    const end = performance.now() + this.of.seconds * 1000;
     for (let lines = 1; lines <= this.#free.length; lines++) {
       const rooms = this.#roomsBeside(this.#isMain ? lines : 0);
       if ('because' in rooms) return rooms;
-      const found = await divided(this.#parted.movable, rooms, this.#free.length, this.of.seconds);
+      const found = await divided(this.#parted.movable, rooms, this.#free.length, secondsUntil(end));
       if ('impossible' in found) return { because: this.#impossible(found) };
       if (!this.#isMain || found.goes.length <= lines) return this.#planOf(found, rooms);
     }
@@ -166,6 +167,10 @@ class Planner {
     const segment = this.above.kind === 'present' ? this.above.segment : null;
     return { line, kind, segment, couplers, couplersUa: couplers * this.#coupler.upperUa };
   }
+}
+
+function secondsUntil(end: number): number {
+  return Math.max(0, (end - performance.now()) / 1000);
 }
 
 /** A piece, and what was found for its supplies. */
