@@ -57,7 +57,7 @@ export function carries(choice: Choice, demand: Demand, policy: Policy): boolean
  * The greatest load that a choice carries, µA: within the target, and, where the segment is critical, when the largest
  * supply fails. Null where two supplies, 3 A or the kind are against the choice whatever the load.
  */
-function carriedAtMost(choice: Choice, demand: Wishes, policy: Policy): number | null {
+export function carriedAtMost(choice: Choice, demand: Wishes, policy: Policy): number | null {
   const supplies = suppliesWith(choice, demand);
   const { usableUa, withoutLargestUa } = capacityOf(supplies);
   if (usableUa === null || withoutLargestUa === null) return null;

@@ -1,8 +1,8 @@
 import type { Balance } from '../electrical/balance.js';
-import { CENTRAL_SUPPLIES, DECENTRAL_RATING_MA, DECENTRAL_SUPPLIES } from '../electrical/standard.js';
+import { isDecentral as isDecentralRating } from '../electrical/capacity.js';
+import { CENTRAL_SUPPLIES, DECENTRAL_SUPPLIES } from '../electrical/standard.js';
 import { deviceLabel, possibleFeeds, type Segment, type Supply, segmentLabel } from '../plant/plant.js';
 import type { Site } from '../site/site.js';
-import { fromMa } from '../units.js';
 
 /** Couplers that lines yet to be made put on a segment. */
 export interface NewCouplers {
@@ -113,7 +113,7 @@ function hindranceOf({ fixed, keepable, unrated, wantsReporting }: Demand): stri
 }
 
 export function isDecentral({ ratingUa }: Supply): boolean {
-  return ratingUa !== null && ratingUa <= fromMa(DECENTRAL_RATING_MA);
+  return ratingUa !== null && isDecentralRating(ratingUa);
 }
 
 export function isCoupler({ device }: Supply): boolean {

@@ -1,4 +1,4 @@
-import { DECENTRAL_RATING_MA } from '../electrical/standard.js';
+import { isDecentral } from '../electrical/capacity.js';
 import { type Policy, SUPPLY_KINDS, type SupplyKind } from '../policy/policy.js';
 import { fromMa } from '../units.js';
 import type { StockUnit } from './choice.js';
@@ -27,7 +27,7 @@ export function unitsInStock(policy: Policy, kinds: readonly SupplyKind[]): Stoc
         }),
       ),
   );
-  const central = all.filter(({ ratingUa }) => ratingUa > fromMa(DECENTRAL_RATING_MA));
+  const central = all.filter(({ ratingUa }) => !isDecentral(ratingUa));
   const sorted = central.sort((a, b) => a.ratingUa - b.ratingUa || compareUnits(a, b, isPriced(policy)));
   return sorted.filter(({ ratingUa }, at) => sorted[at - 1]?.ratingUa !== ratingUa);
 }

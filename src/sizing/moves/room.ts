@@ -1,10 +1,8 @@
 import type { Balance } from '../../electrical/balance.js';
-import { capacityOf } from '../../electrical/capacity.js';
-import { targetOf } from '../../electrical/target.js';
 import type { Line, Segment } from '../../plant/plant.js';
 import type { Policy } from '../../policy/policy.js';
 import { sum } from '../../units.js';
-import { suppliesWith } from '../choices.js';
+import { carriedAtMost } from '../choices.js';
 import type { Demand } from '../demand.js';
 
 /** Device addresses of a line beside 0, which is its coupler's (volume 3/2/2 §1.3: 256 of them). */
@@ -17,14 +15,10 @@ const ADDRESSES = 255;
  * nothing when the largest fails
  */
 export function roomOf(demand: Demand, policy: Policy): number | null {
-  const { unrated, keepable, loadUa, plannedUa, isCritical, wantsReporting } = demand;
-  const supplies = suppliesWith({ kept: keepable, removed: [], added: [] }, demand);
-  if (unrated.length > 0 || (wantsReporting && supplies.some(({ isReporting }) => !isReporting))) return null;
-  const { usableUa, withoutLargestUa } = capacityOf(supplies);
-  if (usableUa === null || withoutLargestUa === null) return null;
-  const target = targetOf(usableUa, policy);
-  const mostUa = isCritical ? Math.min(target, withoutLargestUa) : target;
-  return mostUa > 0 ? mostUa - loadUa - plannedUa : null;
+  const { unrated, keepable, loadUa, plannedUa } = demand;
+  if (unrated.length > 0) return null;
+  const mostUa = carriedAtMost({ kept: keepable, removed: [], added: [] }, demand, policy);
+  return mostUa !== null && mostUa > 0 ? mostUa - loadUa - plannedUa : null;
 }
 
 /** Places that a segment has left beside those that are planned; it stays within the classic number if it is within it. */
