@@ -12,18 +12,22 @@ import { type AuditedFile, type AuditedInstallation, buildReport } from './repor
 import { refuseLong } from './report/length.js';
 import type { Report } from './report/report.js';
 import { applyWaivers } from './report/waivers.js';
-import { RULES } from './rules/index.js';
+import { rulesIn } from './rules/index.js';
 import type { Rule, RuleContext } from './rules/rule.js';
 import { runRules } from './rules/run.js';
 import { buildPlant } from './site/build.js';
 import type { ResolvedSite } from './site/resolve.js';
 import { readPlan } from './tender/plan.js';
 import { recordsOf } from './tender/records.js';
+import { EN } from './words/en/words.js';
+import type { Words } from './words/words.js';
 
 export interface AuditOptions extends Partial<Given> {
   /** The day on which waivers are judged, YYYY-MM-DD in UTC; there is no waiver without one. */
   readonly asOf?: string;
   readonly limits?: Limits;
+  /** What texts for people are made of; English unless set. Figures, judgements and fingerprints are the same with any. */
+  readonly words?: Words;
   readonly rules?: readonly Rule[];
   /** Told of faults of our own rules; the report is then marked incomplete. */
   readonly onRuleFailure?: (rule: string, cause: unknown) => void;
@@ -62,15 +66,16 @@ export async function auditPlan(plan: Document, options: AuditOptions = {}): Pro
  * @throws InputError where there is nothing to audit, the site sheet is of something else, or the report grows too long
  */
 export function auditRecords(records: readonly ProjectRecord[], file: AuditedFile, options: AuditOptions = {}): Report {
-  const { policy = DEFAULT_POLICY, site = null, limits = DEFAULT_LIMITS, rules = RULES } = options;
+  const { policy = DEFAULT_POLICY, site = null, limits = DEFAULT_LIMITS, words = EN, rules = rulesIn(words) } = options;
   const { projects, sites } = plantOf(records, file.sha256, { policy, site });
   const installations = projects.flatMap((project) =>
     project.installations.map((installation) =>
-      judge({ project, installation, policy: policy.values, site: sites.get(installation) ?? null }, rules),
+      judge({ project, installation, policy: policy.values, site: sites.get(installation) ?? null, words }, rules),
     ),
   );
   for (const { rule, cause } of installations.flatMap(({ run }) => run.failures)) options.onRuleFailure?.(rule, cause);
-  const report = buildReport({ ...file, projects, installations, policy, siteSha256: site?.sha256 ?? null, rules });
+  const siteSha256 = site?.sha256 ?? null;
+  const report = buildReport({ ...file, projects, installations, policy, siteSha256, rules, words });
   const marked = held(report, options);
   refuseLong(marked, limits);
   return marked;
@@ -110,15 +115,15 @@ function plantOf(
 }
 
 /** The report held against what was accepted, and against an earlier one. */
-function held(report: Report, { waivers = [], asOf, baseline = null }: AuditOptions): Report {
+function held(report: Report, { waivers = [], asOf, baseline = null, words }: AuditOptions): Report {
   if (waivers.length > 0 && asOf === undefined) throw new Error('waivers are judged on a day');
-  const waived = asOf === undefined ? report : applyWaivers(report, waivers, asOf);
+  const waived = asOf === undefined ? report : applyWaivers(report, waivers, asOf, words);
   return baseline === null ? waived : againstBaseline(waived, baseline);
 }
 
 function judge(given: Omit<RuleContext, 'balances'>, rules: readonly Rule[]): AuditedInstallation {
-  const { installation, policy, site } = given;
-  const context = { ...given, balances: balancesOf(segmentsOf(installation), policy, site) };
+  const { installation, policy, site, words } = given;
+  const context = { ...given, balances: balancesOf(segmentsOf(installation), policy, site, words) };
   return { context, run: runRules(rules, context) };
 }
 

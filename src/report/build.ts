@@ -9,18 +9,12 @@ import type { RuleRun } from '../rules/run.js';
 import { proposalsOf } from '../sizing/select.js';
 import { sum } from '../units.js';
 import { TOOL } from '../version.js';
+import type { Words } from '../words/words.js';
 import { countFindings, tally, worstFirst } from './findings.js';
 import { fingerprintOf } from './fingerprint.js';
 import { reportMeasure } from './measure.js';
 import { reportPolicy } from './policy.js';
-import {
-  CAUTION,
-  type Report,
-  type ReportFinding,
-  type ReportProject,
-  type ReportRule,
-  type Source,
-} from './report.js';
+import type { Report, ReportFinding, ReportProject, ReportRule, Source } from './report.js';
 import { scheduleOf } from './schedule.js';
 import { reportSegment } from './segment.js';
 import { unknownsOf } from './unknowns.js';
@@ -46,11 +40,12 @@ export interface AuditedArchive extends AuditedFile {
   /** Digest of the site sheet. */
   readonly siteSha256: string | null;
   readonly rules: readonly Rule[];
+  readonly words: Words;
 }
 
 /** Puts the report together; figures and findings are taken over as they are. */
 export function buildReport(audited: AuditedArchive): Report {
-  const { projects, installations, policy, rules } = audited;
+  const { projects, installations, policy, rules, words } = audited;
   const sized = installations.map(({ context }) => {
     return { context, proposals: proposalsOf(context.balances, context.site, context.policy) };
   });
@@ -72,22 +67,22 @@ export function buildReport(audited: AuditedArchive): Report {
     asOf: null,
     baseline: null,
     summary: summarise(audited, segments, findings),
-    projects: projects.map((project) => reportProject(project, audited.source)),
+    projects: projects.map((project) => reportProject(project, audited)),
     segments,
     findings,
     unknowns: unknownsOf(installations.map(({ context }) => context)),
     schedule: sized.flatMap(({ context, proposals }) => scheduleOf(context, proposals)),
     coverage: installations.flatMap(reportCoverage),
     rules: rules.map((rule) => reportRule(rule, policy)),
-    caution: CAUTION,
+    caution: words.report.caution,
   };
 }
 
 function reportSegments(
-  { balances, project, installation, site }: RuleContext,
+  { balances, project, installation, site, words }: RuleContext,
   proposals: ReturnType<typeof proposalsOf>,
 ): Report['segments'] {
-  const place = { project: project.id, installation: installation.number, site };
+  const place = { project: project.id, installation: installation.number, site, words };
   return balances.flatMap((balance) => {
     const proposal = proposals.get(balance.segment);
     return proposal === undefined ? [] : [reportSegment(balance, proposal, place)];
@@ -133,7 +128,10 @@ function placedDevices(installation: Installation): number {
   return sum(segmentsOf(installation).map(({ devices }) => devices.length));
 }
 
-function reportProject({ id, name, schema, schemaKnown, installations }: Project, source: Source): ReportProject {
+function reportProject(
+  { id, name, schema, schemaKnown, installations }: Project,
+  { source, words: { report } }: AuditedArchive,
+): ReportProject {
   return {
     id,
     name,
@@ -146,9 +144,8 @@ function reportProject({ id, name, schema, schemaKnown, installations }: Project
       segments: segmentsOf(installation).length,
       devicesPlaced: placedDevices(installation),
       devicesUnplaced: installation.unplaced.length,
-      notes: installation.unchargedCouplers.map(
-        ({ device, lineAbove }) =>
-          `The coupler ${deviceLabel(device)} reaches line ${lineAbove}, which the ${source === 'plan' ? 'plan' : 'export'} does not hold; what it draws there is charged nowhere.`,
+      notes: installation.unchargedCouplers.map(({ device, lineAbove }) =>
+        report.notes.uncharged({ coupler: deviceLabel(device), lineAbove, source }),
       ),
     })),
   };

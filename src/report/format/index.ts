@@ -1,3 +1,5 @@
+import { LANGUAGES, type Language, wordsOf } from '../../words/language.js';
+import type { Words } from '../../words/words.js';
 import type { Report } from '../report.js';
 import { formatAnnotations } from './annotations.js';
 import { formatCodeQuality } from './code-quality.js';
@@ -17,12 +19,14 @@ import { formatText } from './text.js';
 export interface Format {
   readonly mediaType: string;
   readonly format: (report: Report, context: FormatContext) => string;
+  /** Whether it is for people, who may ask for their language; what programs read is in English always. */
+  readonly isForPeople?: true;
 }
 
 const ALL = {
   json: { mediaType: 'application/json', format: formatJson },
-  text: { mediaType: 'text/plain', format: formatText },
-  markdown: { mediaType: 'text/markdown', format: formatMarkdown },
+  text: { mediaType: 'text/plain', format: formatText, isForPeople: true },
+  markdown: { mediaType: 'text/markdown', format: formatMarkdown, isForPeople: true },
   sarif: { mediaType: 'application/sarif+json', format: formatSarif },
   junit: { mediaType: 'application/xml', format: formatJunit },
   'csv-segments': { mediaType: 'text/csv', format: formatCsvSegments },
@@ -39,3 +43,8 @@ export type FormatName = keyof typeof ALL;
 export const FORMATS: Readonly<Record<FormatName, Format>> = ALL;
 
 export const FORMAT_NAMES = Object.keys(ALL) as FormatName[];
+
+/** The texts that a format is to be made with where people ask for a language. */
+export async function wordsFor(format: FormatName, language: Language): Promise<Words> {
+  return wordsOf(FORMATS[format].isForPeople ? language : LANGUAGES[0]);
+}
