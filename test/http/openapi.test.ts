@@ -13,6 +13,7 @@ import { REQUEST_FAULTS } from '../../src/http/problems.js';
 import { BUILT_IN_NAMES } from '../../src/policy/policy.js';
 import { COMPARISON_FORMATS } from '../../src/report/compare/formats.js';
 import { FORMATS } from '../../src/report/format/index.js';
+import { LANGUAGES } from '../../src/words/language.js';
 import { type JsonObject, OPENAPI, OPENAPI_FILE, responsesOf } from '../support/openapi.js';
 import { withSchemas } from '../support/readme.mjs';
 import { stubRunner } from '../support/server.js';
@@ -52,6 +53,10 @@ const MORE_HEADERS: Record<number, string[]> = {
   503: ['retry-after'],
 };
 
+/** What answers with texts in the language that the client accepts, whatever it asks for. */
+const IN_LANGUAGE = ['/v1/rules', '/v1/rules/{id}'];
+const LANGUAGE_HEADERS = ['content-language', 'vary'];
+
 describe('openapi.yaml', () => {
   it('documents every route, and no other', async () => {
     const found = await routes();
@@ -83,6 +88,11 @@ describe('openapi.yaml', () => {
     expect(components.parameters.Policy?.schema).toEqual({ type: 'string', enum: BUILT_IN_NAMES });
   });
 
+  it('names the languages', () => {
+    const { ContentLanguage } = components.headers;
+    expect(ContentLanguage?.schema).toEqual({ type: 'string', enum: LANGUAGES });
+  });
+
   it('names every schema that is served', async () => {
     const get = paths['/v1/schemas/{name}']?.get as unknown as WorkOperation | undefined;
     const name = get?.parameters[0];
@@ -96,7 +106,9 @@ describe('openapi.yaml', () => {
     for (const { path, method } of documented) {
       for (const [status, { headers }] of responsesOf(path, method)) {
         const names = Object.keys(headers);
-        expect([path, status, names]).toEqual([path, status, ['request-id', ...(MORE_HEADERS[status] ?? [])]]);
+        const language = status === 200 && IN_LANGUAGE.includes(path) ? LANGUAGE_HEADERS : [];
+        const wanted = ['request-id', ...language, ...(MORE_HEADERS[status] ?? [])];
+        expect([path, status, names]).toEqual([path, status, wanted]);
       }
     }
   });
