@@ -15,8 +15,9 @@ import { applyWaivers } from './report/waivers.js';
 import { rulesIn } from './rules/index.js';
 import type { Rule, RuleContext } from './rules/rule.js';
 import { runRules } from './rules/run.js';
-import { buildPlant } from './site/build.js';
+import { buildPlant, type RecordsEdit } from './site/build.js';
 import type { ResolvedSite } from './site/resolve.js';
+import { proposalsOf } from './sizing/proposals.js';
 import { readPlan } from './tender/plan.js';
 import { recordsOf } from './tender/records.js';
 import { EN } from './words/en/words.js';
@@ -29,6 +30,8 @@ export interface AuditOptions extends Partial<Given> {
   /** What texts for people are made of; English unless set. Figures, judgements and fingerprints are the same with any. */
   readonly words?: Words;
   readonly rules?: readonly Rule[];
+  /** What is done to the records before the plant is built, once a site sheet has parted lines. */
+  readonly edit?: RecordsEdit;
   /** Told of faults of our own rules; the report is then marked incomplete. */
   readonly onRuleFailure?: (rule: string, cause: unknown) => void;
 }
@@ -39,11 +42,26 @@ export interface AuditOptions extends Partial<Given> {
  * @throws InputError where the file cannot be audited; there is no partial report
  */
 export async function audit(file: Uint8Array, options: AuditOptions = {}): Promise<Report> {
-  const { limits = DEFAULT_LIMITS } = options;
+  const read = await readRecords(file, options.limits);
+  return auditRecords(read.records, read.file, options);
+}
+
+/** What a project archive says, and what a report says of the archive itself. */
+export interface ReadRecords {
+  readonly records: readonly ProjectRecord[];
+  readonly file: AuditedFile;
+}
+
+/**
+ * Reads the records of a project archive.
+ * @param file the archive's bytes, whatever its name
+ * @throws InputError where the file cannot be read
+ */
+export async function readRecords(file: Uint8Array, limits: Limits = DEFAULT_LIMITS): Promise<ReadRecords> {
   const archive = Archive.open(file, limits);
   const records = await readProjects(archive, limits);
   const { sha256, bytes, partsRead } = archive;
-  return auditRecords(records, { source: 'archive', sha256, bytes, partsRead }, options);
+  return { records, file: { source: 'archive', sha256, bytes, partsRead } };
 }
 
 /**
@@ -65,14 +83,20 @@ export async function auditPlan(plan: Document, options: AuditOptions = {}): Pro
  * Audits records, whatever they were made of: plant → electrical → rules → report.
  * @throws InputError where there is nothing to audit, the site sheet is of something else, or the report grows too long
  */
-export function auditRecords(records: readonly ProjectRecord[], file: AuditedFile, options: AuditOptions = {}): Report {
+export async function auditRecords(
+  records: readonly ProjectRecord[],
+  file: AuditedFile,
+  options: AuditOptions = {},
+): Promise<Report> {
   const { policy = DEFAULT_POLICY, site = null, limits = DEFAULT_LIMITS, words = EN, rules = rulesIn(words) } = options;
-  const { projects, sites } = plantOf(records, file.sha256, { policy, site });
-  const installations = projects.flatMap((project) =>
-    project.installations.map((installation) =>
-      judge({ project, installation, policy: policy.values, site: sites.get(installation) ?? null, words }, rules),
-    ),
-  );
+  const { projects, sites } = plantOf(records, file.sha256, { policy, site }, options.edit);
+  const installations: AuditedInstallation[] = [];
+  for (const project of projects) {
+    for (const installation of project.installations) {
+      const given = { project, installation, policy: policy.values, site: sites.get(installation) ?? null, words };
+      installations.push(await judge(given, rules));
+    }
+  }
   for (const { rule, cause } of installations.flatMap(({ run }) => run.failures)) options.onRuleFailure?.(rule, cause);
   const siteSha256 = site?.sha256 ?? null;
   const report = buildReport({ ...file, projects, installations, policy, siteSha256, rules, words });
@@ -108,8 +132,9 @@ function plantOf(
   records: readonly ProjectRecord[],
   sha256: string,
   { policy, site }: Pick<Given, 'policy' | 'site'>,
+  edit?: RecordsEdit,
 ): ResolvedSite {
-  const plant = buildPlant(records, policy.values, site?.sheet ?? null, sha256);
+  const plant = buildPlant(records, policy.values, site?.sheet ?? null, sha256, edit);
   refuseEmpty(plant.projects);
   return plant;
 }
@@ -121,10 +146,10 @@ function held(report: Report, { waivers = [], asOf, baseline = null, words }: Au
   return baseline === null ? waived : againstBaseline(waived, baseline);
 }
 
-function judge(given: Omit<RuleContext, 'balances'>, rules: readonly Rule[]): AuditedInstallation {
+async function judge(given: Omit<RuleContext, 'balances'>, rules: readonly Rule[]): Promise<AuditedInstallation> {
   const { installation, policy, site, words } = given;
   const context = { ...given, balances: balancesOf(segmentsOf(installation), policy, site, words) };
-  return { context, run: runRules(rules, context) };
+  return { context, run: runRules(rules, context), proposals: await proposalsOf(context) };
 }
 
 /** A check that looked at nothing must not look like one that found nothing. */

@@ -36,6 +36,7 @@ export const INPUT_FAULTS = {
   'invalid-site-sheet': { status: 422, title: 'The site sheet cannot be used' },
   'invalid-measured-values': { status: 422, title: 'The list of measured values cannot be used' },
   'invalid-plan': { status: 422, title: 'The plan cannot be used' },
+  'invalid-changes': { status: 422, title: 'The changes cannot be made' },
   'no-segments': { status: 422, title: 'The project holds no line segment' },
 } as const;
 

@@ -4,7 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { cruise } from 'dependency-cruiser';
 import JSZip from 'jszip';
 import { describe, expect, it } from 'vitest';
-import { AUDIT_FORM, COMPARISON_FORM, PLAN_FORM } from '../src/http/forms.js';
+import { AUDIT_FORM, COMPARISON_FORM, PLAN_FORM, WHAT_IF_FORM } from '../src/http/forms.js';
 import { FORMATS } from '../src/report/format/index.js';
 import { FIXTURES, fixtureParts } from './support/archives.js';
 
@@ -40,6 +40,7 @@ describe('the project', () => {
     for (const field of Object.keys(AUDIT_FORM)) expect(fieldsOf('/v1/audits')).toContain(`\`${field}\``);
     for (const field of Object.keys(PLAN_FORM)) expect(fieldsOf('/v1/plans')).toContain(`\`${field}\``);
     for (const field of Object.keys(COMPARISON_FORM)) expect(fieldsOf('/v1/comparisons')).toContain(`\`${field}\``);
+    for (const field of Object.keys(WHAT_IF_FORM)) expect(fieldsOf('/v1/what-ifs')).toContain(`\`${field}\``);
   });
 
   it('names no download address in the lock file', () => {

@@ -4,6 +4,7 @@ import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
 import type { Report } from '../report/report.js';
 import { EXIT, type ExitCode, exitCodeOf } from './exit-code.js';
+import { CallError } from './usage.js';
 
 /** Why there is no report of a file. */
 export interface Problem {
@@ -64,6 +65,16 @@ export async function readArchive(file: string, { uploadBytes }: Limits): Promis
     pieces.push(piece);
   }
   return Buffer.concat(pieces);
+}
+
+/** The same of a call that is about this file alone. @throws CallError where it cannot be read, or is too large */
+export async function archiveAt(file: string, limits: Limits): Promise<Uint8Array> {
+  try {
+    return await readArchive(file, limits);
+  } catch (cause) {
+    if (cause instanceof InputError) throw new CallError(`${file}: ${cause.message} [${cause.code}]`);
+    throw isFileError(cause) ? new CallError(`${file} cannot be read (${cause.code})`) : cause;
+  }
 }
 
 export function printRuleFailure(rule: string, cause: unknown): void {

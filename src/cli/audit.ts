@@ -1,14 +1,14 @@
 import { parseArgs } from 'node:util';
 import type { Limits } from '../limits.js';
 import { FORMAT_NAMES, FORMATS, type FormatName, wordsFor } from '../report/format/index.js';
-import { summaryLine } from '../report/format/text.js';
+import { formatText, summaryLine } from '../report/format/text.js';
 import type { Words } from '../words/words.js';
 import { type ArchiveOptions, type Audited, auditArchiveFile, problemLine } from './archive-file.js';
 import { type ExitCode, exitCodeOf, FAIL_ON, type FailOn, worst } from './exit-code.js';
 import { GIVEN_OPTIONS, type GivenValues, givenBy } from './given-files.js';
 import { LANGUAGE_OPTION, languageOf } from './language-option.js';
 import { archiveLimits } from './limit-option.js';
-import { writeOutput } from './output.js';
+import { refuseTerminal, writeOutput } from './output.js';
 import { FORMATS_OF_SEVERAL, oneOf, UsageError } from './usage.js';
 
 interface Settings {
@@ -37,7 +37,7 @@ export async function auditCommand(args: readonly string[]): Promise<ExitCode> {
     console.error(`${file}: ${summaryOf(result, words)}`);
     results.push(result);
   }
-  await writeOutput(render(results, settings), settings.out);
+  await writeOutput(await render(results, settings), settings.out);
   return worst(results.map(({ exit }) => exit));
 }
 
@@ -59,6 +59,7 @@ async function parse(args: readonly string[]): Promise<Settings> {
   if (positionals.length > 1 && !FORMATS_OF_SEVERAL.includes(format)) {
     throw new UsageError(`--format ${format} takes one archive; ${FORMATS_OF_SEVERAL.join(' and ')} take several`);
   }
+  refuseTerminal(format, values.out);
   const failOn = oneOf('fail-on', values['fail-on'], FAIL_ON);
   if (failOn.startsWith('new') && values.baseline === undefined) {
     throw new UsageError(`--fail-on ${failOn} takes a --baseline to tell what is new`);
@@ -84,17 +85,23 @@ function summaryOf({ outcome }: Pick<Result, 'outcome'>, words: Words): string {
 }
 
 /** One archive gives its report as it is; several give, in JSON, a list of file and report or problem. */
-function render(results: readonly Result[], { format, words }: Pick<Settings, 'format' | 'words'>): string {
-  if (format === 'json' && results.length > 1) {
+async function render(
+  results: readonly Result[],
+  { format, words }: Pick<Settings, 'format' | 'words'>,
+): Promise<string | Uint8Array> {
+  const [first] = results;
+  if (first !== undefined && results.length === 1) {
+    return 'problem' in first.outcome ? '' : FORMATS[format].format(first.outcome, { archive: first.file, words });
+  }
+  if (format === 'json') {
     const entries = results.map(({ file, outcome }) =>
       'problem' in outcome ? { file, ...outcome } : { file, report: outcome },
     );
     return `${JSON.stringify(entries, null, 2)}\n`;
   }
-  const texts = results.flatMap(({ file, outcome }) => {
-    const text = 'problem' in outcome ? undefined : FORMATS[format].format(outcome, { archive: file, words });
-    if (results.length === 1) return text === undefined ? [] : [text];
-    return [`${file}\n${'='.repeat(file.length)}\n\n${text ?? `NOT AUDITED: ${summaryOf({ outcome }, words)}\n`}`];
+  const texts = results.map(({ file, outcome }) => {
+    const audited = 'problem' in outcome ? null : formatText(outcome, { words });
+    return `${file}\n${'='.repeat(file.length)}\n\n${audited ?? `NOT AUDITED: ${summaryOf({ outcome }, words)}\n`}`;
   });
   return texts.join('\n');
 }

@@ -1,16 +1,15 @@
 import { parseArgs } from 'node:util';
 import { compare } from '../compare.js';
-import { InputError } from '../errors.js';
 import type { Limits } from '../limits.js';
 import type { Comparison } from '../report/compare/comparison.js';
 import { COMPARISON_FORMAT_NAMES, COMPARISON_FORMATS, type ComparisonFormatName } from '../report/compare/formats.js';
 import { comparisonSentence } from '../report/compare/text.js';
-import { isFileError, printRuleFailure, readArchive } from './archive-file.js';
+import { archiveAt, printRuleFailure } from './archive-file.js';
 import { type ExitCode, exitCodeOfComparison, FAIL_ON_CHANGE, type FailOnChange } from './exit-code.js';
 import { givenBy, policyNamed } from './given-files.js';
 import { archiveLimits } from './limit-option.js';
 import { writeOutput } from './output.js';
-import { CallError, oneOf, UsageError } from './usage.js';
+import { oneOf, UsageError } from './usage.js';
 
 interface Settings {
   readonly old: string;
@@ -75,21 +74,12 @@ async function comparisonOf(settings: Settings): Promise<Comparison> {
   const { limits, site, waivers, asOf } = settings;
   const policy = async (name: string | undefined) => (name === undefined ? undefined : policyNamed(name));
   return compare({
-    old: await readSide(settings.old, limits),
-    new: await readSide(settings.new, limits),
+    old: await archiveAt(settings.old, limits),
+    new: await archiveAt(settings.new, limits),
     oldPolicy: await policy(settings.oldPolicy),
     newPolicy: await policy(settings.newPolicy),
     ...(await givenBy({ site, waivers, 'as-of': asOf })),
     limits,
     onRuleFailure: printRuleFailure,
   });
-}
-
-async function readSide(file: string, limits: Limits): Promise<Uint8Array> {
-  try {
-    return await readArchive(file, limits);
-  } catch (cause) {
-    if (cause instanceof InputError) throw new CallError(`${file}: ${cause.message} [${cause.code}]`);
-    throw isFileError(cause) ? new CallError(`${file} cannot be read (${cause.code})`) : cause;
-  }
 }

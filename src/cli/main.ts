@@ -31,6 +31,10 @@ async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
       const { compareCommand } = await import('./compare.js');
       return compareCommand(args);
     }
+    case 'what-if': {
+      const { whatIfCommand } = await import('./what-if.js');
+      return whatIfCommand(args);
+    }
     case 'waive': {
       const { waiveCommand } = await import('./waive.js');
       return waiveCommand(args);

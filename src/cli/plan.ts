@@ -7,7 +7,7 @@ import { type ExitCode, exitCodeOf, FAIL_ON_FOUND } from './exit-code.js';
 import { documentAt, givenBy, JUDGING_OPTIONS } from './given-files.js';
 import { LANGUAGE_OPTION, languageOf } from './language-option.js';
 import { archiveLimits } from './limit-option.js';
-import { writeOutput } from './output.js';
+import { refuseTerminal, writeOutput } from './output.js';
 import { oneOf, UsageError } from './usage.js';
 
 const { measured: _, ...PLAN_OPTIONS } = JUDGING_OPTIONS; // nothing was measured of what is not built
@@ -29,6 +29,7 @@ export async function planCommand(args: readonly string[]): Promise<ExitCode> {
   const [file, ...more] = positionals;
   if (file === undefined || more.length > 0) throw new UsageError('name one plan');
   const format = oneOf('format', values.format, FORMAT_NAMES);
+  refuseTerminal(format, values.out);
   const failOn = oneOf('fail-on', values['fail-on'], FAIL_ON_FOUND);
   const limits = archiveLimits(values.limit);
   const words = await wordsFor(format, languageOf(values));
@@ -36,6 +37,6 @@ export async function planCommand(args: readonly string[]): Promise<ExitCode> {
   const plan = await documentAt(file, file);
   const report = await auditPlan(plan, { policy, site, limits, words, onRuleFailure: printRuleFailure });
   console.error(`${file}: ${summaryLine(report, words)}`);
-  await writeOutput(FORMATS[format].format(report, { archive: file, words }), values.out);
+  await writeOutput(await FORMATS[format].format(report, { archive: file, words }), values.out);
   return exitCodeOf(report, failOn);
 }

@@ -1,7 +1,7 @@
 import { ROLES } from '../http/access/tokens.js';
 import { BUILT_IN_NAMES } from '../policy/policy.js';
 import { COMPARISON_FORMAT_NAMES } from '../report/compare/formats.js';
-import { FORMAT_NAMES, FORMATS, type FormatName } from '../report/format/index.js';
+import { FORMAT_NAMES, type FormatName, isForPeople } from '../report/format/index.js';
 import { SYMPTOMS } from '../site/site.js';
 import { LANGUAGES } from '../words/language.js';
 import { EXIT, FAIL_ON, FAIL_ON_CHANGE, FAIL_ON_FOUND } from './exit-code.js';
@@ -25,7 +25,7 @@ export const DIAGNOSE_FORMATS = ['json', 'text'] as const;
 
 export const UNKNOWNS_FORMATS = ['csv', 'json', 'text'] as const;
 
-const FOR_PEOPLE = FORMAT_NAMES.filter((name) => FORMATS[name].isForPeople).join(' and ');
+const FOR_PEOPLE = FORMAT_NAMES.filter(isForPeople).join(' and ');
 
 export const USAGE = `Usage:
   linebudget audit FILE…      audit project archives
@@ -66,6 +66,19 @@ export const USAGE = `Usage:
       --fail-on CHANGE        ${FAIL_ON_CHANGE.join(', ')}: exit ${EXIT.findings} if such a
                               finding is new or worsened (default new:error)
       --limit NAME=VALUE      set a limit on archives; may be repeated
+  linebudget what-if ARCHIVE  tell the verdicts before and after changes to the plant of an archive
+      --add 'N of WHAT on LINE'
+                              N devices come: WHAT is a product by order number, id or name, or a current such as
+                              "12 mA"; LINE is such as "1.1" or "1.1 segment 2"; may be repeated
+      --remove 'N of PRODUCT on LINE'
+                              N devices go; may be repeated
+      --supply 'RATING on LINE'
+                              a supply comes, such as "640 mA on 1.1"; may be repeated
+      --changes FILE          the same and more, in YAML or JSON
+      --policy, --products, --site, --waivers, --as-of
+                              as of audit
+      --format, --out, --fail-on, --limit
+                              as of compare
   linebudget waive ARCHIVE FINGERPRINT
                               accept a finding; the first 6 digits of its fingerprint may do
       --reason TEXT           why

@@ -25,7 +25,9 @@ const QUERY = ['format', 'policy', 'asOf', 'archiveName'] as const;
 const LONGEST_NAME = 500;
 
 /** The formats of what a route answers with, by name. */
-export type Formats = Readonly<Record<string, { readonly mediaType: string; readonly isForPeople?: true }>>;
+export type Formats = Readonly<
+  Record<string, { readonly mediaType: string; readonly fileName?: string; readonly isForPeople?: true }>
+>;
 
 /**
  * What the address and the header `Accept` ask for; the address goes before the header.
@@ -100,7 +102,14 @@ export function languageHeaders(reply: FastifyReply, language: Language): Record
 }
 
 export function contentType(name: string, formats: Formats): string {
-  return `${formats[name]?.mediaType}; charset=utf-8`;
+  const { mediaType, fileName } = formats[name] ?? {};
+  return fileName === undefined ? `${mediaType}; charset=utf-8` : `${mediaType}`;
+}
+
+/** What an answer is to be saved as, where it is no text (RFC 6266). The name is ours, never a client's. */
+export function disposition(name: string, formats: Formats): Record<string, string> {
+  const fileName = formats[name]?.fileName;
+  return fileName === undefined ? {} : { 'content-disposition': `attachment; filename="${fileName}"` };
 }
 
 function malformed(detail: string): RequestError {

@@ -51,6 +51,16 @@ export const COMPARISON_FORM = {
   waivers: 'documentBytes',
 } as const satisfies Form;
 
+/** An archive, changes to it, and what both states of it are judged by. */
+export const WHAT_IF_FORM = {
+  archive: 'uploadBytes',
+  changes: 'documentBytes',
+  policy: 'documentBytes',
+  products: 'documentBytes',
+  site: 'documentBytes',
+  waivers: 'documentBytes',
+} as const satisfies Form;
+
 /** A plan, and what it is judged by. */
 export const PLAN_FORM = {
   plan: 'documentBytes',

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { changesJsonSchema } from '../changes/json-schema.js';
 import { LIMITS, type Limits } from '../limits.js';
 import { dayOf } from '../policy/day.js';
 import { policyJsonSchema, waiversJsonSchema } from '../policy/json-schema.js';
@@ -14,8 +15,8 @@ import { planJsonSchema } from '../tender/json-schema.js';
 import { wordsOf } from '../words/language.js';
 import { admission, whileConnected } from './admission.js';
 import { sendProblem } from './answer.js';
-import { acceptedLanguage, askedOf, contentType, type Formats, languageHeaders } from './asked.js';
-import { AUDIT_SENDABLE, COMPARISON_FORM, PLAN_BODY, PLAN_FORM, type Sendable } from './forms.js';
+import { acceptedLanguage, askedOf, contentType, disposition, type Formats, languageHeaders } from './asked.js';
+import { AUDIT_SENDABLE, COMPARISON_FORM, PLAN_BODY, PLAN_FORM, type Sendable, WHAT_IF_FORM } from './forms.js';
 import type { AuditRunner } from './pool.js';
 import { RequestError } from './problems.js';
 import { readUpload, refuseOtherTypes, requireFile } from './upload.js';
@@ -36,6 +37,7 @@ const SCHEMAS: ReadonlyMap<string, () => object> = new Map([
   ['waivers', waiversJsonSchema],
   ['site', siteSheetJsonSchema],
   ['plan', planJsonSchema],
+  ['changes', changesJsonSchema],
 ]);
 
 export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
@@ -62,6 +64,13 @@ const WORK_ROUTES: Readonly<Record<string, WorkRoute>> = {
     formats: COMPARISON_FORMATS,
     needed: ['old', 'new'],
   },
+  '/v1/what-ifs': {
+    work: 'whatIf',
+    form: WHAT_IF_FORM,
+    bare: null,
+    formats: COMPARISON_FORMATS,
+    needed: ['archive', 'changes'],
+  },
 };
 
 function addWork(app: FastifyInstance, { audits, limits, refuseWhenStopping }: RouteOptions): void {
@@ -85,6 +94,7 @@ function addWork(app: FastifyInstance, { audits, limits, refuseWhenStopping }: R
       if ('problem' in outcome) return sendProblem(reply, outcome.problem);
       for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
       if (formats[wishes.format]?.isForPeople) reply.headers(languageHeaders(reply, wishes.language));
+      reply.headers(disposition(wishes.format, formats));
       return reply.type(contentType(wishes.format, formats)).send(outcome.body);
     });
   }

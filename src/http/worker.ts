@@ -36,8 +36,9 @@ async function outcomeOf({ work, files, asked, limits }: AuditTask): Promise<Aud
   const ruleFailures: { rule: string; cause: string }[] = [];
   const onRuleFailure = (rule: string, cause: unknown) => ruleFailures.push({ rule, cause: faultText(cause) });
   try {
-    const text = await WORKS[work](files, asked, { limits, onRuleFailure });
-    return handedOver({ body: new TextEncoder().encode(text), ruleFailures });
+    const made = await WORKS[work](files, asked, { limits, onRuleFailure });
+    const body = typeof made === 'string' ? new TextEncoder().encode(made) : made;
+    return handedOver({ body, ruleFailures });
   } catch (cause) {
     if (cause instanceof InputError) return { problem: inputProblem(cause) };
     throw cause;

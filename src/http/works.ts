@@ -1,4 +1,5 @@
 import { type AuditOptions, audit, auditPlan } from '../audit.js';
+import { readChanges } from '../changes/changes.js';
 import { compare } from '../compare.js';
 import { InputError, type InputFault } from '../errors.js';
 import { DOCUMENT_NAMES, type Document, type DocumentName, type Documents, type Given, readGiven } from '../given.js';
@@ -6,6 +7,7 @@ import { builtIn, DEFAULT_POLICY, type EffectivePolicy, readPolicy } from '../po
 import { COMPARISON_FORMATS, type ComparisonFormatName } from '../report/compare/formats.js';
 import { FORMATS, type FormatName, wordsFor } from '../report/format/index.js';
 import type { Report } from '../report/report.js';
+import { whatIf } from '../what-if.js';
 import type { Words } from '../words/words.js';
 import type { Asked } from './asked.js';
 
@@ -14,25 +16,25 @@ export type Files = Readonly<Record<string, Uint8Array>>;
 
 type Options = Pick<AuditOptions, 'limits' | 'onRuleFailure'>;
 
-/** What the service does with files, by name: each answers with a text in the format that is asked for. */
-export const WORKS = { audit: auditOf, plan: planOf, comparison: comparisonOf } as const;
+/** What the service does with files, by name: each answers with a text or with bytes in the format that is asked for. */
+export const WORKS = { audit: auditOf, plan: planOf, comparison: comparisonOf, whatIf: whatIfOf } as const;
 
 export type Work = keyof typeof WORKS;
 
-async function auditOf(files: Files, asked: Asked, options: Options): Promise<string> {
+async function auditOf(files: Files, asked: Asked, options: Options): Promise<string | Uint8Array> {
   const given = await judgedBy(files, asked);
   const { asOf } = asked;
   return written(asked, (words) => audit(fileOf(files, 'archive'), { ...given, asOf, words, ...options }));
 }
 
-async function planOf(files: Files, asked: Asked, options: Options): Promise<string> {
+async function planOf(files: Files, asked: Asked, options: Options): Promise<string | Uint8Array> {
   const { policy, site } = await judgedBy(files, asked);
   const plan = { name: 'plan', text: decoded(fileOf(files, 'plan'), 'plan', 'invalid-plan') };
   return written(asked, (words) => auditPlan(plan, { policy, site, words, ...options }));
 }
 
 /** A report in the format and the language that are asked for. */
-async function written(asked: Asked, report: (words: Words) => Promise<Report>): Promise<string> {
+async function written(asked: Asked, report: (words: Words) => Promise<Report>): Promise<string | Uint8Array> {
   const format = asked.format as FormatName;
   const words = await wordsFor(format, asked.language);
   return FORMATS[format].format(await report(words), { archive: asked.archiveName, words });
@@ -54,6 +56,15 @@ async function comparisonOf(files: Files, asked: Asked, options: Options): Promi
     asOf: asked.asOf,
     ...options,
   });
+  return COMPARISON_FORMATS[asked.format as ComparisonFormatName].format(comparison);
+}
+
+async function whatIfOf(files: Files, asked: Asked, options: Options): Promise<string> {
+  const { policy, site, waivers } = await judgedBy(files, asked);
+  const text = decoded(fileOf(files, 'changes'), 'changes', 'invalid-changes');
+  const changes = await readChanges(text, 'changes');
+  const archive = fileOf(files, 'archive');
+  const comparison = await whatIf({ archive, changes, policy, site, waivers, asOf: asked.asOf, ...options });
   return COMPARISON_FORMATS[asked.format as ComparisonFormatName].format(comparison);
 }
 

@@ -63,11 +63,14 @@ function charge(
 ): void {
   if (target === undefined || !target.medium.needsPower) return;
   const isChargedBelow = device.participates && own.medium.needsPower;
-  const current: Current =
-    policy.couplerUpperSide === 'none' && isChargedBelow
-      ? { ua: 0, origin: 'overridden' }
-      : upperSideCurrentOf(device, policy);
-  target.loads.push({ device, chargedAs, current });
+  target.loads.push({ device, chargedAs, current: chargedAbove(device, isChargedBelow, policy) });
+}
+
+/** What a coupler draws on its upper side. @param isChargedBelow whether it is charged on the segment that it stands on */
+export function chargedAbove(device: Device, isChargedBelow: boolean, policy: Policy): Current {
+  return policy.couplerUpperSide === 'none' && isChargedBelow
+    ? { ua: 0, origin: 'overridden' }
+    : upperSideCurrentOf(device, policy);
 }
 
 /** The line above: an area's main line for its lines, the backbone line for main lines, none for the backbone line. */
@@ -77,7 +80,7 @@ export function addressAbove({ areaAddress, lineAddress }: Line): string | null 
 }
 
 /** The segment of a line that couplers reach: the one with the lowest number; what stands beside them is none. */
-function firstSegment({ segments }: OpenLine): OpenSegment | undefined {
+export function firstSegment<S extends Segment>({ segments }: { readonly segments: readonly S[] }): S | undefined {
   const numbered = segments.filter((segment) => !isBesideSegments(segment));
   return numbered.sort((a, b) => a.number - b.number)[0];
 }

@@ -6,23 +6,26 @@ import { DEFAULT_POLICY, type EffectivePolicy } from '../policy/effective.js';
 import { type Severity, severitySet } from '../policy/policy.js';
 import type { RawFinding, Rule, RuleContext } from '../rules/rule.js';
 import type { RuleRun } from '../rules/run.js';
-import { proposalsOf } from '../sizing/select.js';
+import type { Proposals } from '../sizing/proposals.js';
 import { sum } from '../units.js';
 import { TOOL } from '../version.js';
 import type { Words } from '../words/words.js';
 import { countFindings, tally, worstFirst } from './findings.js';
 import { fingerprintOf } from './fingerprint.js';
 import { reportMeasure } from './measure.js';
+import { notScheduledOf } from './not-scheduled.js';
 import { reportPolicy } from './policy.js';
 import type { Report, ReportFinding, ReportProject, ReportRule, Source } from './report.js';
 import { scheduleOf } from './schedule.js';
 import { reportSegment } from './segment.js';
+import { reportNewMainLine } from './split-plan.js';
 import { unknownsOf } from './unknowns.js';
 
 /** What the audit of one installation came to. */
 export interface AuditedInstallation {
   readonly context: RuleContext;
   readonly run: RuleRun;
+  readonly proposals: Proposals;
 }
 
 /** What was audited, as a file. */
@@ -46,10 +49,7 @@ export interface AuditedArchive extends AuditedFile {
 /** Puts the report together; figures and findings are taken over as they are. */
 export function buildReport(audited: AuditedArchive): Report {
   const { projects, installations, policy, rules, words } = audited;
-  const sized = installations.map(({ context }) => {
-    return { context, proposals: proposalsOf(context.balances, context.site, context.policy) };
-  });
-  const segments = sized.flatMap(({ context, proposals }) => reportSegments(context, proposals));
+  const segments = installations.flatMap(reportSegments);
   const findings = worstFirst(
     installations.flatMap((installation) => reportFindings(installation, projects.length > 1, policy)),
     rules,
@@ -71,22 +71,31 @@ export function buildReport(audited: AuditedArchive): Report {
     segments,
     findings,
     unknowns: unknownsOf(installations.map(({ context }) => context)),
-    schedule: sized.flatMap(({ context, proposals }) => scheduleOf(context, proposals)),
+    newMainLines: installations.flatMap(reportMainLines),
+    schedule: installations.flatMap(({ context, proposals }) => scheduleOf(context, proposals)),
+    notScheduled: installations.flatMap(({ context, proposals }) => notScheduledOf(context, proposals)),
     coverage: installations.flatMap(reportCoverage),
     rules: rules.map((rule) => reportRule(rule, policy)),
     caution: words.report.caution,
   };
 }
 
-function reportSegments(
-  { balances, project, installation, site, words }: RuleContext,
-  proposals: ReturnType<typeof proposalsOf>,
-): Report['segments'] {
+function reportSegments({ context, proposals }: AuditedInstallation): Report['segments'] {
+  const { balances, project, installation, site, words } = context;
   const place = { project: project.id, installation: installation.number, site, words };
   return balances.flatMap((balance) => {
-    const proposal = proposals.get(balance.segment);
+    const proposal = proposals.bySegment.get(balance.segment);
     return proposal === undefined ? [] : [reportSegment(balance, proposal, place)];
   });
+}
+
+function reportMainLines({ context, proposals }: AuditedInstallation): Report['newMainLines'] {
+  const { project, installation } = context;
+  return proposals.newMainLines.map((line) => ({
+    project: project.id,
+    installation: installation.number,
+    ...reportNewMainLine(line),
+  }));
 }
 
 function summarise(

@@ -1,64 +1,43 @@
-import type { Segment, Supply } from '../plant/plant.js';
-import type { FittingChoice, Proposal, StockUnit } from '../sizing/proposal.js';
-import { toMa, toMaOrNull, toMv } from '../units.js';
-import type { ReportChoice, ReportProposal, ReportUnit } from './proposal-shape.js';
+import type { Segment } from '../plant/plant.js';
+import type { Moves } from '../sizing/moves/moves.js';
+import type { Proposal } from '../sizing/proposal.js';
+import { toMa } from '../units.js';
+import { reportChoice } from './choice.js';
+import type { ReportMoves, ReportProposal } from './proposal-shape.js';
+import { reportPlan } from './split-plan.js';
 
 /** A proposal as the report of one of its segments shows it. */
 export function reportProposal(proposal: Proposal, segment: Segment): ReportProposal {
-  const { action, because, segments, loadUa, plannedUa, choice, others, conditions } = proposal;
+  const { action, because, segments, loadUa, plannedUa, newCouplers, choice, others, plan, moves, conditions } =
+    proposal;
   return {
     action,
     because,
     with: segments.filter((one) => one !== segment).map(({ id }) => id),
     loadMa: toMa(loadUa),
     plannedMa: toMa(plannedUa),
+    newCouplers: { count: newCouplers.count, ma: toMa(newCouplers.ua) },
     choice: choice && reportChoice(choice),
     others: others.map(reportChoice),
+    plan: plan && reportPlan(plan),
+    moves: moves && reportMoves(moves),
     conditions: [...conditions],
   };
 }
 
-function reportChoice(choice: FittingChoice): ReportChoice {
-  const { kept, removed, added, placings, lowest } = choice;
+function reportMoves({ to, devices, movedUa, assumedUa, leftUa, marginThereUa, ...said }: Moves): ReportMoves {
   return {
-    kept: kept.map(present),
-    removed: removed.map(present),
-    added: added.map((unit, at) => bought(unit, placings[at]?.at ?? null)),
-    ratedMa: toMa(choice.ratedUa),
-    targetMa: toMa(choice.targetUa),
-    marginMa: toMa(choice.marginUa),
-    price: priceOf(choice.priceHundredths),
-    lowest: lowest && {
-      isDecided: lowest.isDecided,
-      typicalV: lowest.typicalV === null ? null : toMv(lowest.typicalV),
-      leastV: lowest.leastV === null ? null : toMv(lowest.leastV),
-    },
+    nearness: said.nearness,
+    sharedPlaces: [...said.sharedPlaces],
+    to: to.id,
+    devices: devices.map(({ id }) => id),
+    movedMa: toMa(movedUa),
+    assumedDevices: said.assumedDevices,
+    assumedMa: toMa(assumedUa),
+    leftMa: toMa(leftUa),
+    leftThereMa: toMa(marginThereUa),
+    isLeast: said.isLeast,
+    isVoltageOpen: said.isVoltageOpen,
+    conditions: [...said.conditions],
   };
-}
-
-/** A supply that is there. */
-export function present({ device, ratingUa, isReporting }: Supply): ReportUnit {
-  return {
-    id: device.id,
-    name: device.name,
-    ratedMa: toMaOrNull(ratingUa),
-    kind: isReporting ? 'reporting' : 'plain',
-    orderNumber: device.product?.orderNumber ?? null,
-    railUnits: null,
-    price: null,
-    at: null,
-  };
-}
-
-/** A supply to be bought. @param at point of the cable, null where the site sheet does not tell */
-export function bought(
-  { ratingUa, kind, orderNumber, railUnits, priceHundredths }: StockUnit,
-  at: string | null,
-): ReportUnit {
-  const price = priceOf(priceHundredths);
-  return { id: null, name: null, ratedMa: toMa(ratingUa), kind, orderNumber, railUnits, price, at };
-}
-
-function priceOf(hundredths: number | null): number | null {
-  return hundredths === null ? null : hundredths / 100;
 }

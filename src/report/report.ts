@@ -4,8 +4,8 @@ import { FEEDS } from '../plant/plant.js';
 import { BASES } from '../policy/basis.js';
 import { BUILT_IN_NAMES, policySchema, SEVERITIES } from '../policy/policy.js';
 import { EN } from '../words/en/words.js';
-import { NAMED_PROPOSAL, proposalSchema } from './proposal-shape.js';
-import { scheduleRowSchema } from './schedule-shape.js';
+import { NAMED_PROPOSAL, newMainLineSchema, proposalSchema } from './proposal-shape.js';
+import { notScheduledSchema, scheduleRowSchema } from './schedule-shape.js';
 import { NAMED_ON_SITE, onSiteSchema } from './site-shape.js';
 
 /**
@@ -331,7 +331,9 @@ export const reportSchema = z.object({
   segments: z.array(segmentSchema),
   findings: z.array(findingSchema).describe('worst first'),
   unknowns: z.array(unknownSchema).describe('products whose data sheet has to be looked up'),
+  newMainLines: z.array(newMainLineSchema).describe('lines above that splits need and the export does not have'),
   schedule: z.array(scheduleRowSchema).describe('the supplies to be ordered, kept and taken out, by place'),
+  notScheduled: z.array(notScheduledSchema).describe('segments that the schedule lacks supplies for, and why'),
   coverage: z.array(coverageSchema),
   rules: z.array(ruleSchema),
   caution: z.string(),
@@ -353,6 +355,7 @@ const NAMED: readonly (readonly [shape: z.ZodType, id: string, title: string])[]
   [coverageSchema, 'Coverage', 'How a rule ended on a segment'],
   [unknownSchema, 'UnknownProduct', 'A product whose data sheet has to be looked up'],
   [scheduleRowSchema, 'ScheduleRow', 'Supplies of one sort at one place, and what becomes of them'],
+  [notScheduledSchema, 'NotScheduled', 'Segments that the schedule lacks supplies for'],
   [projectSchema, 'Project', 'A project of the archive'],
 ];
 for (const [shape, id, title] of NAMED) z.globalRegistry.add(shape, { id, title });

@@ -1,4 +1,5 @@
 import { addressAbove } from '../plant/couplers.js';
+import { IP } from '../plant/medium.js';
 import type { Line } from '../plant/plant.js';
 import { installationRule } from './rule.js';
 
@@ -28,8 +29,6 @@ export const couplerMissing = installationRule({
     }
   },
 });
-
-const IP = 'MT-5';
 
 type Above = 'powered' | 'IP' | 'unpowered' | 'not in the export';
 

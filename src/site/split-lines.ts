@@ -45,14 +45,15 @@ export function splitLines(records: readonly ProjectRecord[], sheet: SiteSheet, 
   return { records: records.map((record) => withLines(record, parts)), stale: misses.stale };
 }
 
-interface FoundLine {
+export interface FoundLine {
   readonly record: LineRecord;
   /** area.line */
   readonly address: string;
   readonly installation: InstallationRecord;
 }
 
-function linesOf({ installations }: ProjectRecord): FoundLine[] {
+/** All lines of a project. */
+export function linesOf({ installations }: ProjectRecord): FoundLine[] {
   return installations.flatMap((installation) =>
     installation.areas.flatMap((area) =>
       area.lines.map((record) => ({ record, address: `${area.address}.${record.address}`, installation })),
@@ -186,7 +187,8 @@ function partedBy(
   return { ...record, segments, devices: of(undefined) };
 }
 
-function withLines(record: ProjectRecord, parts: ReadonlyMap<LineRecord, LineRecord>): ProjectRecord {
+/** The project with some of its lines replaced. */
+export function withLines(record: ProjectRecord, parts: ReadonlyMap<LineRecord, LineRecord>): ProjectRecord {
   const installations = record.installations.map((installation) => ({
     ...installation,
     areas: installation.areas.map((area) => ({

@@ -8,6 +8,11 @@ export function emptySheet(name: string): SiteSheet {
   return { ...siteSheetSchema.parse({}), name };
 }
 
+/** The sheet without what was measured or seen. */
+export function withoutMeasured(sheet: SiteSheet): SiteSheet {
+  return { ...sheet, segments: sheet.segments.map(({ measured: _, ...entry }) => entry) };
+}
+
 /**
  * The sheet with the values of a list put into the entries of their segments: a value that the sheet has of the same
  * place is replaced, all others stay, and a segment without an entry gets one. Segments are found by id, else by what

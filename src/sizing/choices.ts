@@ -4,8 +4,8 @@ import { targetOf } from '../electrical/target.js';
 import type { Device, Supply } from '../plant/plant.js';
 import { type Policy, SUPPLY_KINDS, type SupplyKind } from '../policy/policy.js';
 import { greatest, sum } from '../units.js';
-import { type Demand, isDecentral } from './demand.js';
-import type { Choice, ProposedUnit, StockUnit } from './proposal.js';
+import type { Choice, ProposedUnit, StockUnit } from './choice.js';
+import { type Demand, isDecentral, type Wishes } from './demand.js';
 import { isPriced, unitsInStock } from './stock.js';
 
 /**
@@ -23,12 +23,12 @@ export function carryingChoices(demand: Demand, policy: Policy): Choice[] {
 }
 
 /** The kinds that may be bought, in sets, the first that serves before the others. */
-function kindsFor({ isCritical, wantsReporting }: Demand): (readonly SupplyKind[])[] {
+function kindsFor({ isCritical, wantsReporting }: Wishes): (readonly SupplyKind[])[] {
   if (wantsReporting) return [['reporting']];
   return isCritical ? [['redundant'], SUPPLY_KINDS] : [SUPPLY_KINDS];
 }
 
-function choicesOf({ fixed, keepable, unrated }: Demand, units: readonly StockUnit[]): Choice[] {
+function choicesOf({ fixed, keepable, unrated }: Wishes, units: readonly StockUnit[]): Choice[] {
   const most = CENTRAL_SUPPLIES - fixed.filter((supply) => !isDecentral(supply)).length;
   return upTo(keepable, most, false).flatMap((kept) => {
     const removed = [...keepable.filter((supply) => !kept.includes(supply)), ...unrated];
@@ -47,14 +47,30 @@ function upTo<T>(things: readonly T[], most: number, isAgain: boolean): T[][] {
   return found;
 }
 
-/** All conditions that currents decide: target, two supplies, 3 A, kind, and what is left when the largest fails. */
+/** Whether a choice meets all conditions that currents decide. */
 export function carries(choice: Choice, demand: Demand, policy: Policy): boolean {
-  const { isCritical, wantsReporting, loadUa, plannedUa } = demand;
+  const mostUa = carriedAtMost(choice, demand, policy);
+  return mostUa !== null && demand.loadUa + demand.plannedUa <= mostUa;
+}
+
+/**
+ * The greatest load that a choice carries, µA: within the target, and, where the segment is critical, when the largest
+ * supply fails. Null where two supplies, 3 A or the kind are against the choice whatever the load.
+ */
+function carriedAtMost(choice: Choice, demand: Wishes, policy: Policy): number | null {
   const supplies = suppliesWith(choice, demand);
   const { usableUa, withoutLargestUa } = capacityOf(supplies);
-  if (usableUa === null || withoutLargestUa === null || loadUa + plannedUa > targetOf(usableUa, policy)) return false;
-  if (wantsReporting && supplies.some(({ isReporting }) => !isReporting)) return false;
-  return !isCritical || loadUa + plannedUa <= withoutLargestUa;
+  if (usableUa === null || withoutLargestUa === null) return null;
+  if (demand.wantsReporting && supplies.some(({ isReporting }) => !isReporting)) return null;
+  const targetUa = targetOf(usableUa, policy);
+  return demand.isCritical ? Math.min(targetUa, withoutLargestUa) : targetUa;
+}
+
+/** The greatest load that any choice carries, µA; null where none is admissible. */
+export function greatestCarried(demand: Wishes, policy: Policy): number | null {
+  const choices = kindsFor(demand).flatMap((kinds) => choicesOf(demand, unitsInStock(policy, kinds)));
+  const carried = choices.flatMap((choice) => carriedAtMost(choice, demand, policy) ?? []);
+  return carried.length === 0 ? null : greatest(carried);
 }
 
 /** All supplies that feed the segment once the choice is made. */

@@ -1,7 +1,7 @@
 import { deviceLabel, segmentLabel } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
+import type { FittingChoice } from './choice.js';
 import { type Demand, isCoupler, isDecentral } from './demand.js';
-import type { FittingChoice } from './proposal.js';
 
 /** What a choice depends on, in words: what no figure decides, and who has to decide it. */
 export function conditionsOf(choice: FittingChoice, demand: Demand, policy: Policy): string[] {
@@ -23,7 +23,7 @@ export function conditionsOf(choice: FittingChoice, demand: Demand, policy: Poli
 }
 
 function sharedText({ segments }: Demand): string[] {
-  if (segments.length === 1) return [];
+  if (segments.length <= 1) return [];
   return [`One choice for lines ${segments.map(segmentLabel).join(', ')}, which share their supplies.`];
 }
 

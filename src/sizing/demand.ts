@@ -4,13 +4,17 @@ import { deviceLabel, possibleFeeds, type Segment, type Supply, segmentLabel } f
 import type { Site } from '../site/site.js';
 import { fromMa } from '../units.js';
 
-/** What supplies have to be chosen for. */
-export interface Demand {
-  /** All that are fed by exactly the same supplies. */
-  readonly segments: readonly Segment[];
-  /** Load with what is drawn beside the bus, µA. */
-  readonly loadUa: number;
-  readonly plannedUa: number;
+/** Couplers that lines yet to be made put on a segment. */
+export interface NewCouplers {
+  readonly count: number;
+  /** What they draw there together, µA. */
+  readonly ua: number;
+}
+
+export const NO_COUPLERS: NewCouplers = { count: 0, ua: 0 };
+
+/** What supplies have to be, and what is there of them, whatever the load. */
+export interface Wishes {
   readonly isCritical: boolean;
   readonly wantsReporting: boolean;
   /** They stay in any case: decentral ones, which are placed along the cable, and those that are the coupler as well. */
@@ -21,14 +25,31 @@ export interface Demand {
   readonly unrated: readonly Supply[];
 }
 
+/** What supplies have to be chosen for. */
+export interface Demand extends Wishes {
+  /** All that are fed by exactly the same supplies; none where a line is yet to be made. */
+  readonly segments: readonly Segment[];
+  /** Load with what is drawn beside the bus, and with new couplers, µA. */
+  readonly loadUa: number;
+  readonly plannedUa: number;
+}
+
 /** Why nothing can be chosen for a segment. */
 export interface NoDemand {
   readonly because: string;
 }
 
-/** What a segment demands of its supplies, together with those that share them; or why that cannot be told. */
-export function demandOf(balance: Balance, balances: readonly Balance[], site: Site | null): Demand | NoDemand {
-  const because = unknownOf(balance);
+/**
+ * What a segment demands of its supplies, together with those that share them; or why that cannot be told.
+ * @param added couplers of new lines on any of these segments
+ */
+export function demandOf(
+  balance: Balance,
+  balances: readonly Balance[],
+  site: Site | null,
+  added: NewCouplers = NO_COUPLERS,
+): Demand | NoDemand {
+  const because = unknownOf(balance, added);
   if (because !== null) return { because };
   const { segment, sharesWith, judged } = balance;
   const segments = [segment, ...sharesWith].sort((a, b) => positionOf(a, balances) - positionOf(b, balances));
@@ -38,7 +59,7 @@ export function demandOf(balance: Balance, balances: readonly Balance[], site: S
   const others = supplies.filter((supply) => !fixed.includes(supply));
   const demand = {
     segments,
-    loadUa: judged.load.totalUa,
+    loadUa: judged.load.totalUa + added.ua,
     plannedUa: judged.plannedUa,
     isCritical: entries.some(({ isCritical }) => isCritical),
     wantsReporting: entries.some(({ wantsReporting }) => wantsReporting),
@@ -51,10 +72,10 @@ export function demandOf(balance: Balance, balances: readonly Balance[], site: S
 }
 
 /** The facts that are missing, or that there is nothing to choose for. */
-function unknownOf({ segment, isFeedUnknown, sharesWith }: Balance): string | null {
+function unknownOf({ segment, isFeedUnknown, sharesWith }: Balance, added: NewCouplers): string | null {
   if (!segment.medium.needsPower) return `the medium ${segment.medium.name} carries no bus power`;
   if (!segment.boundariesKnown) return 'the export does not say which of several electrical segments a device is on';
-  if (segment.loads.length === 0) return 'nothing hangs on the segment';
+  if (segment.loads.length + added.count === 0) return 'nothing hangs on the segment';
   if (isFeedUnknown || (segment.supplies.length === 0 && possibleFeeds(segment) > 0)) {
     return 'the supply that feeds the segment is not known';
   }
@@ -64,8 +85,11 @@ function unknownOf({ segment, isFeedUnknown, sharesWith }: Balance): string | nu
   return `line ${segmentLabel(differing)} is fed by some of its supplies and not by all: what one gets the other lacks`;
 }
 
+/** Far more central supplies than any segment has; pairs of them are gone through. */
+const MOST_LOOKED_AT = 16;
+
 /** What stands in the way and cannot be exchanged here. */
-function hindranceOf({ fixed, unrated, wantsReporting }: Demand): string | null {
+function hindranceOf({ fixed, keepable, unrated, wantsReporting }: Demand): string | null {
   const decentral = fixed.filter(isDecentral);
   if (decentral.length > DECENTRAL_SUPPLIES) {
     return `${decentral.length} decentral supplies stand on the segment, where ${DECENTRAL_SUPPLIES} are allowed; they are left alone here`;
@@ -73,6 +97,10 @@ function hindranceOf({ fixed, unrated, wantsReporting }: Demand): string | null 
   const couplers = fixed.filter((supply) => !isDecentral(supply));
   if (couplers.length > CENTRAL_SUPPLIES) {
     return `${couplers.length} supplies that are couplers as well stand on the segment, where ${CENTRAL_SUPPLIES} central ones are allowed`;
+  }
+  const central = fixed.length - decentral.length + keepable.length + unrated.length;
+  if (central > MOST_LOOKED_AT) {
+    return `${central} central supplies stand on the segment, where ${CENTRAL_SUPPLIES} are allowed: which of them are there has to be looked at on site`;
   }
   const combined = unrated.find(isCoupler);
   if (combined !== undefined) {

@@ -1,8 +1,8 @@
 import type { Layout } from '../site/site.js';
+import type { Choice, Placing } from './choice.js';
 import type { Demand } from './demand.js';
 import { isDecentral } from './demand.js';
 import { homeOf, placesApart } from './places.js';
-import type { Choice, Placing } from './proposal.js';
 import { compareOutlooks, type Outlook, type VoltageTrials } from './voltages.js';
 
 /** Where what is bought sits, and the voltages then. */

@@ -1,7 +1,7 @@
 import { DECENTRAL_RATING_MA } from '../electrical/standard.js';
 import { type Policy, SUPPLY_KINDS, type SupplyKind } from '../policy/policy.js';
 import { fromMa } from '../units.js';
-import type { StockUnit } from './proposal.js';
+import type { StockUnit } from './choice.js';
 
 /** Whether the least price can decide: not where an entry of the stock has none. */
 export function isPriced({ stock }: Policy): boolean {

@@ -5,10 +5,10 @@ import { type CaseFigures, type VoltageInput, type Voltages, voltagesOf } from '
 import type { Segment, Supply } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
 import type { Layout, SegmentSite, Site } from '../site/site.js';
+import type { Choice, LowestVoltages } from './choice.js';
 import { proposedUnits, suppliesWith } from './choices.js';
 import type { Demand } from './demand.js';
 import { homeOf } from './places.js';
-import type { Choice, LowestVoltages } from './proposal.js';
 
 /** The voltages that a choice would give, as far as the site sheet tells. */
 export interface Outlook extends LowestVoltages {

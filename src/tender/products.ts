@@ -37,9 +37,12 @@ export function plannedSupply(currentUa: number, line: number): PlannedProduct {
   return { what: `supply ${toMa(currentUa)} mA`, currentUa, is: SUPPLY, line };
 }
 
-/** The products of a plan: of the same name, order number and current there is one. */
+/** The products of a plan, or of changes to an archive: of the same name, order number and current there is one. */
 export class PlannedProducts {
   readonly records = new Map<string, ProductRecord>();
+
+  /** @param part what errors call the document */
+  constructor(readonly part = PLAN_PART) {}
 
   /** @returns the product's id */
   add({ what, orderNumber, currentUa, is = {}, line }: PlannedProduct): string {
@@ -56,7 +59,7 @@ export class PlannedProducts {
         orderNumber,
         manufacturer: '',
         hardware,
-        place: { part: PLAN_PART, line },
+        place: { part: this.part, line },
       });
     }
     return id;

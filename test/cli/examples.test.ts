@@ -97,7 +97,18 @@ function hasExamples({ block }: { readonly block: Block }): boolean {
 describe('the examples of the README', () => {
   it('are found', () => {
     const commands = withExamples.flatMap(({ block }) => block.examples.map(({ command }) => command));
-    for (const name of ['audit', 'plan', 'unknowns', 'policy', 'waive', 'compare', 'rules', 'token', '--help']) {
+    for (const name of [
+      'audit',
+      'plan',
+      'unknowns',
+      'policy',
+      'waive',
+      'compare',
+      'what-if',
+      'rules',
+      'token',
+      '--help',
+    ]) {
       expect(commands.filter((command) => command.includes(`linebudget ${name}`)).length, name).toBeGreaterThan(0);
     }
     expect(commands.filter((command) => command.includes('registry.example/linebudget')).length).toBe(4);

@@ -39,6 +39,14 @@ describe('a wrong call', () => {
     [['unknowns', '--fail-on', 'never', DEMO], "Unknown option '--fail-on'"],
     [['plan'], 'name one plan'],
     [['plan', DEMO, DEMO], 'name one plan'],
+    [['what-if'], 'name one project archive'],
+    [['what-if', DEMO, DEMO], 'name one project archive'],
+    [['what-if', DEMO], 'say what changes: --add, --remove, --supply or --changes'],
+    [['what-if', '--measured', DEMO, DEMO], "Unknown option '--measured'"],
+    [
+      ['what-if', '--add', '1 of 9 mA on 1.1', '--fail-on', 'error', DEMO],
+      '--fail-on takes new, new:error, new:warning',
+    ],
     [['plan', '--waivers', DEMO, DEMO], "Unknown option '--waivers'"],
     [['plan', '--fail-on', 'new', DEMO], '--fail-on takes error, warning, note, never, not "new"'],
     [['rules', '--format', 'junit'], '--format takes json, text, not "junit"'],
@@ -118,6 +126,7 @@ describe('help', () => {
       'rules',
       'serve',
       'token',
+      'what-if',
       ...options,
       '--version',
     ]) {

@@ -42,7 +42,7 @@ export async function checkedOutcome(service, file, limits) {
   const before = Buffer.from(file);
   const first = await outcomeOf(service, file, limits);
   const again = await outcomeOf(service, file, limits);
-  requireThat(told(service, first) === told(service, again), 'a second audit says something else');
+  requireThat((await told(service, first)) === (await told(service, again)), 'a second audit says something else');
   requireThat(before.equals(file), 'the audit changed the file');
   requireThat(keysOfPrototypes() === CLEAN, 'a prototype has changed');
   return first;
@@ -73,12 +73,12 @@ async function outcomeOf({ audit, InputError, INPUT_FAULTS, reportSchema }, file
  * All that anybody is told.
  * @param {Service} service
  * @param {Outcome} outcome
+ * @returns {Promise<string>}
  */
-function told({ FORMATS }, { report, refusal }) {
+async function told({ FORMATS }, { report, refusal }) {
   if (refusal !== undefined) return JSON.stringify([refusal.code, refusal.message, refusal.place]);
-  return Object.values(FORMATS)
-    .map(({ format }) => format(report, { archive: 'archive' }))
-    .join('\n');
+  const written = await Promise.all(Object.values(FORMATS).map(({ format }) => format(report, { archive: 'archive' })));
+  return written.map((one) => Buffer.from(one).toString('base64')).join('\n');
 }
 
 /**

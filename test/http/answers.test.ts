@@ -32,6 +32,7 @@ import {
   stubRunner,
   untilReady,
   upload,
+  whatIfOf,
   YAML,
   ZIP,
 } from '../support/server.js';
@@ -62,7 +63,7 @@ describe('every route answers as documented', () => {
     ['/v1/rules', '/v1/rules'],
     ...RULES.map(({ id }) => ['/v1/rules/{id}', `/v1/rules/${id}`]),
     ['/v1/limits', '/v1/limits'],
-    ...['report', 'comparison', 'policy', 'waivers', 'site', 'plan'].map((name) => [
+    ...['report', 'comparison', 'policy', 'waivers', 'site', 'plan', 'changes'].map((name) => [
       '/v1/schemas/{name}',
       `/v1/schemas/${name}`,
     ]),
@@ -99,6 +100,14 @@ describe('every route answers as documented', () => {
     const answer = await read(compared(server.url, filesForm(files), FORM, `?format=${format}`));
     expect(answer.status).toBe(200);
     expect(objections('/v1/comparisons', 'post', answer)).toEqual([]);
+  });
+
+  it.each(COMPARISON_FORMAT_NAMES)('POST /v1/what-ifs?format=%s', async (format) => {
+    const changes = readFileSync(join(FIXTURES, 'example-changes.yaml'));
+    const body = filesForm({ archive: await fixtureArchive('school'), changes });
+    const answer = await read(whatIfOf(server.url, body, FORM, `?format=${format}`));
+    expect(answer.status, answer.body).toBe(200);
+    expect(objections('/v1/what-ifs', 'post', answer)).toEqual([]);
   });
 
   it('POST /v1/comparisons is of the schema that is served, and not with a word more', async () => {
@@ -212,6 +221,11 @@ async function answerWith(field: DocumentName): Promise<RawAnswer> {
   return uploaded(filesForm({ archive: await fixtureArchive('house'), [field]: '[' }), FORM);
 }
 
+/** The answer to changes that are none. */
+async function answerToChanges(): Promise<RawAnswer> {
+  return read(whatIfOf(server.url, filesForm({ archive: await fixtureArchive('house'), changes: '[' })));
+}
+
 const PLAN = readFileSync(join(FIXTURES, 'example-plan.yaml'), 'utf8');
 
 const PROBLEMS: readonly Problem[] = [
@@ -225,6 +239,7 @@ const PROBLEMS: readonly Problem[] = [
   { code: 'invalid-site-sheet', answer: () => answerWith('site') },
   { code: 'invalid-measured-values', answer: () => answerWith('measured') },
   { code: 'invalid-plan', path: '/v1/plans', answer: () => read(planned(server.url, '[')) },
+  { code: 'invalid-changes', path: '/v1/what-ifs', answer: answerToChanges },
   { code: 'malformed-request', path: '/v1/rules/{id}', answer: () => get('/v1/rules/%zz') },
   { code: 'malformed-request', path: '/healthz', answer: () => exchange(server.port, 'HELLO\r\n\r\n') },
   { code: 'token-missing', answer: () => guardedAnswer({}) },
@@ -254,7 +269,7 @@ const PROBLEMS: readonly Problem[] = [
 ];
 
 /** The addresses that take files. */
-const WORKS = ['/v1/audits', '/v1/plans', '/v1/comparisons'];
+const WORKS = ['/v1/audits', '/v1/plans', '/v1/comparisons', '/v1/what-ifs'];
 
 describe('every problem is answered as documented', () => {
   it.each(PROBLEMS)('$code', async ({ code, path = '/v1/audits', answer }) => {

@@ -330,22 +330,41 @@ describe('an address', () => {
   });
 });
 
+async function bytesOf(answer: Response): Promise<Buffer> {
+  return Buffer.from(await answer.arrayBuffer());
+}
+
 describe.each(FORMAT_NAMES)('the format %s', (name) => {
   const { mediaType, format } = FORMATS[name];
+  const type = mediaType.startsWith('application/vnd.openxmlformats') ? mediaType : `${mediaType}; charset=utf-8`;
   const archive = 'plans/Südflügel & Aula.bin';
 
   it('has the bytes that it has in the code', async () => {
     const query = `?format=${name}&archiveName=${encodeURIComponent(archive)}`;
     const answer = await send({ policy: 'targetLoad: 0.7' }, query);
-    expect([answer.status, answer.headers.get('content-type')]).toEqual([200, `${mediaType}; charset=utf-8`]);
+    expect([answer.status, answer.headers.get('content-type')]).toEqual([200, type]);
     const policy = await readPolicy('targetLoad: 0.7', 'policy');
-    expect(await answer.text()).toBe(format(await audit(school, { policy }), { archive }));
+    expect(await bytesOf(answer)).toEqual(Buffer.from(await format(await audit(school, { policy }), { archive })));
   });
 
   it('is what Accept gets by its media type, or another of that type before it', async () => {
     const first = FORMAT_NAMES.find((one) => FORMATS[one].mediaType === mediaType) ?? name;
     const answer = await upload(server.url, school, { ...ZIP, accept: mediaType });
-    expect([answer.status, answer.headers.get('content-type')]).toEqual([200, `${mediaType}; charset=utf-8`]);
-    expect(await answer.text()).toBe(FORMATS[first].format(report, { archive: 'archive' }));
+    expect([answer.status, answer.headers.get('content-type')]).toEqual([200, type]);
+    expect(await bytesOf(answer)).toEqual(Buffer.from(await FORMATS[first].format(report, { archive: 'archive' })));
+  });
+});
+
+describe('a spreadsheet', () => {
+  it('is sent whole, to be saved under a name of ours', async () => {
+    const answer = await upload(server.url, school, ZIP, '?format=xlsx-schedule&archiveName=a%22%3B%20b.zip');
+    const { headers } = answer;
+    expect(headers.get('content-disposition')).toBe('attachment; filename="supply-schedule.xlsx"');
+    expect(Number(headers.get('content-length'))).toBe((await bytesOf(answer)).length);
+  });
+
+  it('is the only format with a name', async () => {
+    const answer = await upload(server.url, school, ZIP, '?format=csv-schedule');
+    expect(answer.headers.get('content-disposition')).toBeNull();
   });
 });

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { AUDIT_FORM, COMPARISON_FORM, PLAN_FORM } from '../../src/http/forms.js';
+import { AUDIT_FORM, COMPARISON_FORM, PLAN_FORM, WHAT_IF_FORM } from '../../src/http/forms.js';
 import { bearer, byToken, TOKEN } from '../support/access.js';
 import { fixtureParts, zip } from '../support/archives.js';
 import { Log } from '../support/log.js';
@@ -16,6 +16,7 @@ import {
   startServer,
   stubRunner,
   upload,
+  whatIfOf,
   ZIP,
 } from '../support/server.js';
 
@@ -135,6 +136,9 @@ const DOCUMENTS: readonly (readonly [field: string, text: string])[] = [
   ['plan', `lines: [{line: "${LONG}", "${LONG}": 1}]`],
   ['plan', `line,count\n${LONG},${LONG}`],
   ['plan', LONG],
+  ['changes', `changes: [{line: "${LONG}", add: 1, product: "${LONG}"}]`],
+  ['changes', `changes: [{line: "${LONG}", "${LONG}": 1}]`],
+  ['changes', LONG],
   ['old', `{"reportVersion": 1, "${LONG}": "${LONG}"}`],
   ['new', LONG],
 ];
@@ -154,6 +158,8 @@ async function sendDocuments({ url }: Server): Promise<void> {
       if (field in PLAN_FORM) await noteAll([planned(url, filesForm(plan), headers)]);
       const both = { old: archive, new: archive, [field]: data };
       if (field in COMPARISON_FORM) await noteAll([compared(url, filesForm(both), headers)]);
+      const changed = { archive, changes: 'changes: [{line: "1.1", add: 1, current: 9 mA}]', [field]: data };
+      if (field in WHAT_IF_FORM) await noteAll([whatIfOf(url, filesForm(changed), headers)]);
     }
   }
 }

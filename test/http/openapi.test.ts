@@ -8,7 +8,7 @@ import { INPUT_FAULTS } from '../../src/errors.js';
 import { EVERYBODY } from '../../src/http/access/access.js';
 import { createToken, ROLES } from '../../src/http/access/tokens.js';
 import { buildApp } from '../../src/http/app.js';
-import { ARCHIVE_BODY, AUDIT_FORM, COMPARISON_FORM, PLAN_BODY, PLAN_FORM } from '../../src/http/forms.js';
+import { ARCHIVE_BODY, AUDIT_FORM, COMPARISON_FORM, PLAN_BODY, PLAN_FORM, WHAT_IF_FORM } from '../../src/http/forms.js';
 import { REQUEST_FAULTS } from '../../src/http/problems.js';
 import { BUILT_IN_NAMES } from '../../src/policy/policy.js';
 import { COMPARISON_FORMATS } from '../../src/report/compare/formats.js';
@@ -73,6 +73,7 @@ describe('openapi.yaml', () => {
     { path: '/v1/audits', raw: ARCHIVE_BODY.types, form: AUDIT_FORM, formats: FORMATS },
     { path: '/v1/plans', raw: PLAN_BODY.types, form: PLAN_FORM, formats: FORMATS },
     { path: '/v1/comparisons', raw: [], form: COMPARISON_FORM, formats: COMPARISON_FORMATS },
+    { path: '/v1/what-ifs', raw: [], form: WHAT_IF_FORM, formats: COMPARISON_FORMATS },
   ])('names what $path reads, and what it writes', ({ path, raw, form, formats }) => {
     const post = paths[path]?.post as unknown as WorkOperation;
     const bodies = post.requestBody.content;
@@ -104,11 +105,11 @@ describe('openapi.yaml', () => {
 
   it('gives every answer a request id, and tells what a refused client needs to know', () => {
     for (const { path, method } of documented) {
-      for (const [status, { headers }] of responsesOf(path, method)) {
-        const names = Object.keys(headers);
+      for (const [status, { headers, content }] of responsesOf(path, method)) {
+        const file = FORMATS['xlsx-schedule'].mediaType in (content ?? {}) ? ['content-disposition'] : [];
         const language = status === 200 && IN_LANGUAGE.includes(path) ? LANGUAGE_HEADERS : [];
-        const wanted = ['request-id', ...language, ...(MORE_HEADERS[status] ?? [])];
-        expect([path, status, names]).toEqual([path, status, wanted]);
+        const wanted = ['request-id', ...language, ...file, ...(MORE_HEADERS[status] ?? [])];
+        expect([path, status, Object.keys(headers)]).toEqual([path, status, wanted]);
       }
     }
   });

@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { auditPlan } from '../../src/audit.js';
 import { readGiven } from '../../src/given.js';
 import { EVERYBODY } from '../../src/http/access/access.js';
+import { contentType } from '../../src/http/asked.js';
 import { builtIn } from '../../src/policy/effective.js';
 import { FORMAT_NAMES, FORMATS } from '../../src/report/format/index.js';
 import { bearer, byToken, TOKEN } from '../support/access.js';
@@ -69,8 +70,9 @@ describe('a plan', () => {
 
   it.each(FORMAT_NAMES)('is answered as %s', async (format) => {
     const answer = await planned(server.url, PLAN, YAML, `?format=${format}&archiveName=plans/mill.yaml`);
-    expect(answer.headers.get('content-type')).toBe(`${FORMATS[format].mediaType}; charset=utf-8`);
-    expect(await answer.text()).toBe(FORMATS[format].format(await expected(PLAN), { archive: 'plans/mill.yaml' }));
+    expect(answer.headers.get('content-type')).toBe(contentType(format, FORMATS));
+    const report = await FORMATS[format].format(await expected(PLAN), { archive: 'plans/mill.yaml' });
+    expect(Buffer.from(await answer.arrayBuffer())).toEqual(Buffer.from(report));
   });
 
   it('is called a plan where it has no other name', async () => {
@@ -107,7 +109,7 @@ describe('a plan is refused', () => {
       YAML,
       422,
       'invalid-plan',
-      '"plan": lines[0].line: "1.1" is not',
+      '"plan": lines[0].line: the number 1.1 is not',
     ],
     ['with the row of a list', 'line,count\n1.1,1\n1.2,x\n', CSV, 422, 'invalid-plan', '"plan", line 3: count: "x"'],
     ['that is no text', Buffer.of(0xff), YAML, 422, 'invalid-plan', 'no valid UTF-8'],

@@ -67,7 +67,7 @@ describe('an archive that cannot be audited', () => {
   });
 });
 
-/** Faults of what goes along with an archive, or in place of one; `documents.test.ts` and `plans.test.ts` have them. */
+/** Faults of what goes along with an archive, or in place of one; `documents.test.ts`, `plans.test.ts` and `what-ifs.test.ts` have them. */
 const ALONG = [
   'invalid-policy',
   'invalid-product-list',
@@ -76,6 +76,7 @@ const ALONG = [
   'invalid-site-sheet',
   'invalid-measured-values',
   'invalid-plan',
+  'invalid-changes',
 ];
 
 /** The house, with a word in every place where an archive may hold one. */

@@ -19,7 +19,9 @@ describe('the comparison as text', () => {
     expect(text).toContain('Change: load 141.5 mA → 136.5 mA');
     expect(text).toContain('- Line 1.4: - 1.4.10 Push button 1.05 (Push button, 2 rockers, 5 mA)');
     expect(text).toContain('Supply 1.2 (Bus power supply 320 mA → Bus power supply 1280 mA, no load)');
-    expect(text).toMatch(/^1\.2 +362\.7 mA +320 mA → 1280 mA +113\.4 % → 28\.4 % +insufficient → sufficient$/m);
+    expect(text).toMatch(
+      /^1\.2 +362\.7 mA +320 mA → 1280 mA +113\.4 % → 28\.4 % +-106\.7 mA → 661\.3 mA +insufficient → sufficient$/m,
+    );
   });
 
   it('has the remedy of what is new, and none of what is fixed', () => {

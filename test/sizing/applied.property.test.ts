@@ -7,8 +7,8 @@ import { runRules } from '../../src/rules/run.js';
 import { shortCircuitSum } from '../../src/rules/short-circuit-sum.js';
 import { supplyNotReporting } from '../../src/rules/supply-not-reporting.js';
 import { tooManySupplies } from '../../src/rules/too-many-supplies.js';
-import type { FittingChoice } from '../../src/sizing/proposal.js';
-import { proposalsOf } from '../../src/sizing/select.js';
+import type { FittingChoice } from '../../src/sizing/choice.js';
+import { proposalsOf } from '../../src/sizing/proposals.js';
 import { toMa } from '../../src/units.js';
 import { consumer, contextOf, type DeviceSpec, type PlantSpec } from '../support/plants.js';
 
@@ -71,9 +71,9 @@ function plantOf({ supplies, loadMa: ma, entry: said, policy }: Drawn): PlantSpe
   };
 }
 
-function proposalFor(plant: PlantSpec) {
-  const { balances, site, policy } = contextOf(plant);
-  const [proposal] = proposalsOf(balances, site, policy).values();
+async function proposalFor(plant: PlantSpec) {
+  const { bySegment } = await proposalsOf(contextOf(plant));
+  const [proposal] = bySegment.values();
   if (proposal === undefined) throw new Error('no proposal');
   return proposal;
 }
@@ -89,11 +89,11 @@ function applied(plant: Drawn, { removed, added }: FittingChoice): Drawn {
 }
 
 describe('a proposal that is carried out', () => {
-  it('leaves a segment that is sufficient, within every rule about supplies, and proposes no more', () => {
+  it('leaves a segment that is sufficient, within every rule about supplies, and proposes no more', async () => {
     const actions = new Set<string>();
-    fc.assert(
-      fc.property(drawn, (plant) => {
-        const { action, choice, others } = proposalFor(plantOf(plant));
+    await fc.assert(
+      fc.asyncProperty(drawn, async (plant) => {
+        const { action, choice, others } = await proposalFor(plantOf(plant));
         actions.add(action);
         for (const one of choice === null ? [] : [choice, ...others]) {
           const after = plantOf(applied(plant, one));
@@ -102,7 +102,7 @@ describe('a proposal that is carried out', () => {
           const { findings } = runRules(RULES, context);
           expect(findings.map(({ rule, finding }) => `${rule.id} ${finding.segments.map(segmentLabel)}`)).toEqual([]);
           expect(context.balances[0]?.onSite?.voltages?.verdict ?? 'not known').not.toMatch(/too low|overloaded/);
-          expect(proposalFor(after).action).toBe('stays');
+          expect((await proposalFor(after)).action).toBe('stays');
         }
       }),
       { numRuns: 500 },
@@ -139,14 +139,14 @@ function byBruteForce(ratings: readonly number[], sizes: readonly number[], want
 describe('the best choice', () => {
   const sizes = [160, 320, 640, 1280];
 
-  it('is what going through all of them finds', () => {
-    fc.assert(
-      fc.property(
+  it('is what going through all of them finds', async () => {
+    await fc.assert(
+      fc.asyncProperty(
         fc.array(fc.constantFrom(160, 320, 640, 960, 1280), { maxLength: 3 }),
         fc.integer({ min: 1, max: 1100 }),
-        (ratings, ma) => {
+        async (ratings, ma) => {
           const plant = plantOf({ supplies: ratings.map((one) => [one, false]), loadMa: ma, entry: {}, policy: {} });
-          const { choice } = proposalFor(plant);
+          const { choice } = await proposalFor(plant);
           const told =
             choice && `${choice.kept.length} of ${toMa(choice.ratedUa)}: ${choice.kept.length + choice.added.length}`;
           expect(told).toBe(byBruteForce(ratings, sizes, ma));

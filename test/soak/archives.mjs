@@ -64,9 +64,8 @@ export async function largeArchives() {
  */
 async function withReports(name, bytes) {
   const report = await audit(bytes);
-  const context = { archive: 'archive' };
   const { json, text } = FORMATS;
-  return { name, bytes, reports: { json: json.format(report, context), text: text.format(report, context) } };
+  return { name, bytes, reports: { json: json.format(report), text: text.format(report) } };
 }
 
 /** One archive, at least, for nearly every fault there is. @returns {Promise<Bad[]>} */

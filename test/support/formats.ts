@@ -21,6 +21,8 @@ export async function hostileReport(): Promise<Report> {
     segments: report.segments.map((segment) => ({ ...segment, name: HOSTILE, lineName: HOSTILE, label: HOSTILE })),
     findings: report.findings.map((finding) => ({ ...finding, message: text(), remedy: text() })),
     unknowns: report.unknowns.map((unknown) => ({ ...unknown, product: text(), declared: text() })),
+    schedule: report.schedule.map((row) => ({ ...row, place: HOSTILE, orderNumber: HOSTILE, segments: [HOSTILE] })),
+    notScheduled: report.notScheduled.map((one) => ({ ...one, segments: [HOSTILE], because: HOSTILE })),
     coverage: report.coverage.map((entry) => ({ ...entry, missing: entry.missing === null ? null : HOSTILE })),
   };
 }

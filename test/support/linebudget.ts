@@ -2,7 +2,7 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import { text } from 'node:stream/consumers';
 import { fileURLToPath } from 'node:url';
 
-const MAIN = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
+export const MAIN = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
 
 export interface Ended {
   readonly code: number | null;

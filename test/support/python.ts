@@ -18,8 +18,8 @@ export function python(...parameters: readonly string[]): Buffer {
   return pythonFed('', ...parameters);
 }
 
-/** What a python program writes to its standard output when it finds some text on its standard input. */
-export function pythonFed(input: string, ...parameters: readonly string[]): Buffer {
+/** What a python program writes to its standard output when it finds something on its standard input. */
+export function pythonFed(input: string | Uint8Array, ...parameters: readonly string[]): Buffer {
   const { status, stdout, stderr, error } = spawnSync('python3', parameters, { input, maxBuffer: 256 * 1024 * 1024 });
   if (error) throw error;
   if (status !== 0) throw new Error(`python3 ended with ${status}: ${stderr.toString()}`);

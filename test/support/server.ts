@@ -91,6 +91,15 @@ export function compared(url: string, body: Uint8Array | string, headers: Record
   });
 }
 
+/** @param query with its question mark */
+export function whatIfOf(url: string, body: Uint8Array | string, headers: Record<string, string> = FORM, query = '') {
+  return fetch(`${url}/v1/what-ifs${query}`, {
+    method: 'POST',
+    body: body as NonNullable<RequestInit['body']>,
+    headers,
+  });
+}
+
 export const YAML = { 'content-type': 'application/yaml' };
 
 /** @param query with its question mark */

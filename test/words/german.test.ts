@@ -19,7 +19,11 @@ import { ARCHIVE_DIGEST, contextOf, type PlantSpec, recordOf } from '../support/
 import { randomPlant } from '../support/random-specs.js';
 
 /** What is told in English only so far: supplies to order, and the causes of what was measured. */
-const NOT_YET = [/\nProposals: [\s\S]*?(?=\n\n)/, /\nMeasured on [\s\S]*?(?=\n\n)/g];
+const NOT_YET = [
+  /\nProposals: [\s\S]*?(?=\n\n)/,
+  /\nSchedule of supplies\n[\s\S]*?(?=\n\n)/,
+  /\nMeasured on [\s\S]*?(?=\n\n)/g,
+];
 
 /** Keys and commands that are typed as they stand, whatever the language. */
 const TYPED =
@@ -186,11 +190,11 @@ describe('on random plants', () => {
     return auditRecords([recordOf(plant)], file, { policy, words });
   };
 
-  it('both languages give one report, but for its words', () => {
-    fc.assert(
-      fc.property(randomPlant, (plant) => {
+  it('both languages give one report, but for its words', async () => {
+    await fc.assert(
+      fc.asyncProperty(randomPlant, async (plant) => {
         fc.pre(contextOf(plant).balances.length > 0); // without a segment there is no report
-        const [english, german] = [reportOf(plant), reportOf(plant, DE)];
+        const [english, german] = [await reportOf(plant), await reportOf(plant, DE)];
         expect(differences(english, german)).toEqual([]);
         english.findings.forEach(({ rule, message, remedy }, index) => {
           const other = german.findings[index];

@@ -22,6 +22,7 @@ export function compareReports(old: Report, fresh: Report, causeOf: CauseOf = ()
     tool: TOOL,
     ...sides,
     inputs: inputsOf(sides.old, sides.new),
+    changes: null,
     findings: {
       new: changes('new'),
       fixed: changes('fixed'),

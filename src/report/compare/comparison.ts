@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { VERDICTS } from '../../electrical/verdict.js';
 import { SEVERITIES } from '../../policy/policy.js';
-import { findingSchema } from '../report.js';
+import { deviceSchema, findingSchema } from '../report.js';
 
 /** The comparison of two reports: what an earlier audit said, and what a later one says. Currents in mA. */
 
@@ -47,7 +47,7 @@ const findingChangeSchema = z.object({
   fingerprint: z.string(),
   matchedBy: matchedBy.nullable().describe('null where it stands in one report only'),
   cause: z
-    .enum(['archive', 'policy', 'both'])
+    .enum(['archive', 'policy', 'both', 'changes'])
     .nullable()
     .describe('what made the change; null where reports alone were compared, which do not tell'),
   old: findingSideSchema.nullable(),
@@ -70,6 +70,7 @@ const segmentSideSchema = z.object({
   loadMa: z.number().describe('mA'),
   capacityMa: maOrNull,
   utilisation: z.number().nullable().describe('load over capacity, as a ratio'),
+  headroomMa: maOrNull.describe('to the target, mA; null where the facts do not allow a figure'),
 });
 
 const segmentChangeSchema = z.object({
@@ -81,6 +82,16 @@ const segmentChangeSchema = z.object({
   devicesChanged: z.array(z.object({ matchedBy, old: deviceSideSchema, new: deviceSideSchema })),
 });
 
+const understoodSchema = z.object({
+  action: z.enum(['added', 'removed']),
+  count: count.describe('how many'),
+  segment: z.string().describe('what texts call it'),
+  ...deviceSchema.pick({ product: true, productId: true, orderNumber: true, currentMa: true, origin: true }).shape,
+  ratedMa: maOrNull.describe('of each supply, mA; null for what is none, or does not declare it'),
+  location: z.string().nullable().describe('null where the change names none'),
+  text: z.string(),
+});
+
 export const comparisonSchema = z.object({
   comparisonVersion: z.literal(1),
   tool: z.object({ name: z.string(), version: z.string() }).describe('what made the comparison'),
@@ -89,6 +100,10 @@ export const comparisonSchema = z.object({
   inputs: z
     .object({ archive: sameOrNot, policy: sameOrNot, site: sameOrNot, tool: sameOrNot, asOf: sameOrNot })
     .describe('what the two audits were made of'),
+  changes: z
+    .array(understoodSchema)
+    .nullable()
+    .describe('what was changed about the plant in between, as it was understood; null where nothing was asked'),
   findings: z.object({
     new: z.array(findingChangeSchema),
     fixed: z.array(findingChangeSchema),
@@ -104,6 +119,7 @@ export const comparisonSchema = z.object({
 
 export type Comparison = z.infer<typeof comparisonSchema>;
 export type ComparedReport = Comparison['old'];
+export type Understood = z.infer<typeof understoodSchema>;
 export type FindingChange = z.infer<typeof findingChangeSchema>;
 export type FindingSide = z.infer<typeof findingSideSchema>;
 export type Cause = NonNullable<FindingChange['cause']>;

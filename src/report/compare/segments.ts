@@ -58,6 +58,7 @@ function segmentSide({
   load,
   supply,
   utilisation,
+  headroomMa,
 }: ReportSegment): SegmentSide {
   return {
     id,
@@ -68,5 +69,6 @@ function segmentSide({
     loadMa: load.totalMa,
     capacityMa: supply.capacityMa,
     utilisation,
+    headroomMa,
   };
 }

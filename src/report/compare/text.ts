@@ -2,23 +2,32 @@ import { count, list } from '../../rules/words.js';
 import { percent } from '../../units.js';
 import { bullet, printable, table, wrap } from '../format/layout.js';
 import { CAUTION } from '../report.js';
-import type { Comparison, DeviceSide, FindingChange, FindingSide, SegmentChange, SegmentSide } from './comparison.js';
+import type {
+  Comparison,
+  DeviceSide,
+  FindingChange,
+  FindingSide,
+  SegmentChange,
+  SegmentSide,
+  Understood,
+} from './comparison.js';
 
 const MOST_SHOWN = 20;
 
 /** The comparison as a person reads it on a terminal: what got worse first, then segments and their devices. */
 export function formatComparisonText(comparison: Comparison): string {
   const { tool, findings } = comparison;
+  const isWhatIf = comparison.changes !== null;
   const blocks = [
-    `${tool.name} ${tool.version}: comparison of two bus power audits`,
+    `${tool.name} ${tool.version}: ${isWhatIf ? 'what if: a bus power audit before and after changes' : 'comparison of two bus power audits'}`,
     comparisonSentence(comparison),
-    inputs(comparison),
+    isWhatIf ? understood(comparison.changes ?? []) : inputs(comparison),
     section('New', findings.new, true),
     section('Worsened', findings.worsened, true),
     section('Improved', findings.improved, false),
     section('Fixed', findings.fixed, false),
     segments(comparison),
-    devices(comparison.segments),
+    isWhatIf ? '' : devices(comparison.segments),
     sides(comparison),
     wrap(`Caution: ${CAUTION}`),
   ];
@@ -55,6 +64,10 @@ function inputs({ inputs: held }: Comparison): string {
     : wrap(`What differs: ${list(differing)}.`);
 }
 
+function understood(changes: readonly Understood[]): string {
+  return ['Changes:', ...shown(changes, ({ text }) => [bullet('  -', text)])].join('\n');
+}
+
 function section(title: string, changes: readonly FindingChange[], withRemedy: boolean): string {
   if (changes.length === 0) return '';
   return [
@@ -66,7 +79,9 @@ function section(title: string, changes: readonly FindingChange[], withRemedy: b
 function findingLines({ rule, message, remedy, cause, matchedBy, old, new: now }: FindingChange, withRemedy: boolean) {
   const notes = [
     ...movesOf(old, now),
-    ...(cause === null ? [] : [`by ${cause === 'both' ? 'archive and policy together' : `the ${cause}`}`]),
+    ...(cause === null || cause === 'changes'
+      ? []
+      : [`by ${cause === 'both' ? 'archive and policy together' : `the ${cause}`}`]),
     ...(matchedBy === 'line number' ? ['matched by line number'] : []),
   ];
   const severity = (now ?? old)?.severity.toUpperCase() ?? '';
@@ -110,8 +125,8 @@ function segments({ segments: changed, segmentsAdded, segmentsRemoved, segmentsU
     ...segmentsRemoved.map((segment) => row(segment, null, 'removed')),
   ];
   if (rows.length === 0) return title;
-  const header = ['Line', 'Load', 'Capacity', 'Share', 'Verdict', ''];
-  return [title, table([header, ...rows], ['left', 'right', 'right', 'right', 'left', 'left'])].join('\n');
+  const header = ['Line', 'Load', 'Capacity', 'Share', 'Headroom', 'Verdict', ''];
+  return [title, table([header, ...rows], ['left', 'right', 'right', 'right', 'right', 'left', 'left'])].join('\n');
 }
 
 function row(old: SegmentSide | null, now: SegmentSide | null, note: string): string[] {
@@ -122,6 +137,7 @@ function row(old: SegmentSide | null, now: SegmentSide | null, note: string): st
     cell(({ loadMa }) => `${loadMa} mA`),
     cell(({ capacityMa }) => (capacityMa === null ? '–' : `${capacityMa} mA`)),
     cell(({ utilisation }) => (utilisation === null ? '–' : percent(utilisation))),
+    cell(({ headroomMa }) => (headroomMa === null ? '–' : `${headroomMa} mA`)),
     cell(({ verdict }) => verdict),
     note,
   ];

@@ -12,6 +12,7 @@ const COLUMNS: readonly Column<ScheduleRow>[] = [
   ['installation', ({ installation }) => installation],
   ['place', ({ place }) => place],
   ['state', ({ state }) => state],
+  ['item', ({ item }) => item],
   ['ratedMa', ({ ratedMa }) => ratedMa],
   ['kind', ({ kind }) => kind],
   ['orderNumber', ({ orderNumber }) => orderNumber],

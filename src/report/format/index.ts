@@ -14,16 +14,19 @@ import { formatJunit } from './junit.js';
 import { formatMarkdown } from './markdown.js';
 import { formatSarif } from './sarif.js';
 import { formatText } from './text.js';
+import { formatXlsxSchedule } from './xlsx-schedule.js';
 
 /** A format of the report: a pure function, the name that the command line knows and the media type that HTTP knows. */
 export interface Format {
   readonly mediaType: string;
-  readonly format: (report: Report, context: FormatContext) => string;
-  /** Whether it is for people, who may ask for their language; what programs read is in English always. */
+  /** What to save it as; of a format that is bytes and no text. */
+  readonly fileName?: string;
+  /** Whether it is for people, who may ask for their language. */
   readonly isForPeople?: true;
+  readonly format: (report: Report, context: FormatContext) => string | Promise<Uint8Array>;
 }
 
-const ALL = {
+export const FORMATS = {
   json: { mediaType: 'application/json', format: formatJson },
   text: { mediaType: 'text/plain', format: formatText, isForPeople: true },
   markdown: { mediaType: 'text/markdown', format: formatMarkdown, isForPeople: true },
@@ -34,17 +37,26 @@ const ALL = {
   'csv-unknowns': { mediaType: 'text/csv', format: formatCsvUnknowns },
   'csv-site-check': { mediaType: 'text/csv', format: formatCsvSiteCheck },
   'csv-schedule': { mediaType: 'text/csv', format: formatCsvSchedule },
+  'xlsx-schedule': {
+    mediaType: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
+    fileName: 'supply-schedule.xlsx',
+    format: formatXlsxSchedule,
+  },
   'code-quality': { mediaType: 'application/vnd.linebudget.code-quality+json', format: formatCodeQuality },
   annotations: { mediaType: 'text/vnd.linebudget.annotations', format: formatAnnotations },
-} satisfies Record<string, Format>;
+} as const satisfies Record<string, Format>;
 
-export type FormatName = keyof typeof ALL;
+export type FormatName = keyof typeof FORMATS;
 
-export const FORMATS: Readonly<Record<FormatName, Format>> = ALL;
+export const FORMAT_NAMES = Object.keys(FORMATS) as FormatName[];
 
-export const FORMAT_NAMES = Object.keys(ALL) as FormatName[];
+/** Whether people may ask for the language of a format; what programs read is in English always. */
+export function isForPeople(name: FormatName): boolean {
+  const { isForPeople }: Format = FORMATS[name];
+  return isForPeople === true;
+}
 
 /** The texts that a format is to be made with where people ask for a language. */
 export async function wordsFor(format: FormatName, language: Language): Promise<Words> {
-  return wordsOf(FORMATS[format].isForPeople ? language : LANGUAGES[0]);
+  return wordsOf(isForPeople(format) ? language : LANGUAGES[0]);
 }

@@ -4,6 +4,9 @@ import { EN } from '../../words/en/words.js';
 import type { Words } from '../../words/words.js';
 import type { Report, ReportFinding, ReportSegment } from '../report.js';
 import type { FormatContext } from './context.js';
+import { cutRemark, within } from './markdown-list.js';
+import { proposalsMarkdown } from './markdown-proposals.js';
+import { scheduleMarkdown } from './markdown-schedule.js';
 import { clipped, markdownText } from './markdown-text.js';
 import { headroomText, nameOf, ratingText, shareText, verdictText } from './segment-cells.js';
 import { verdictSentence } from './text.js';
@@ -21,8 +24,13 @@ const LONGEST_NAME = 200;
 /** A summary for a comment on a pull request: verdict, segments that are not fine, findings, worst first. */
 export function formatMarkdown(report: Report, { archive, words = EN }: FormatContext): string {
   const before = [...verdict(report, archive, words), segmentTable(report, words)];
-  const caution = words.report.cautionOf(markdownText(report.caution));
-  const after = [waivedFindings(report, words), basis(report, words), caution];
+  const after = [
+    proposalsMarkdown(report),
+    scheduleMarkdown(report, words),
+    waivedFindings(report, words),
+    basis(report, words),
+    words.report.cautionOf(markdownText(report.caution)),
+  ];
   const room = MOST_CHARACTERS - joined([...before, ...after]).length;
   return joined([...before, ...findingLists(report, room, words), ...after]);
 }
@@ -50,23 +58,6 @@ function verdict({ summary, tool, source }: Report, archive: string, words: Word
     summary.checks > 0 ? '' : `**${nothingChecked}**`,
     `${words.names.sources[source]} ${name(archive)}: ${[counts({ error, warning, note }), ...waived].join(', ')}.`,
   ];
-}
-
-/** The items that fit, in their order. */
-function within(items: Iterable<string>, most: number): string[] {
-  const fitting: string[] = [];
-  let left = most;
-  for (const item of items) {
-    left -= item.length + 1;
-    if (left < 0) break;
-    fitting.push(item);
-  }
-  return fitting;
-}
-
-/** What is said of a list that is cut; nothing of a whole one. */
-function cutRemark(shown: number, total: number, { report }: Words): string {
-  return shown === total ? '' : `${report.findings.cut({ shown, total })}.`;
 }
 
 function segmentTable({ segments }: Report, words: Words): string {

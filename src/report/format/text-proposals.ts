@@ -1,13 +1,16 @@
-import { count, list, milliamps, volts } from '../../rules/words.js';
-import type { ReportChoice, ReportProposal, ReportUnit } from '../proposal-shape.js';
+import { count, list, milliamps } from '../../rules/words.js';
+import type { ReportProposal } from '../proposal-shape.js';
 import type { Report, ReportSegment } from '../report.js';
 import { bullet } from './layout.js';
+import { choiceText, marginText } from './text-choice.js';
+import { movesText } from './text-moves.js';
+import { mainLineText, splitText } from './text-split.js';
 
 /** So many proposals are told of; the JSON report and the schedule have all. */
 const MOST_TOLD = 20;
 
 /** What to do about supplies, where anything is to be done: a proposal each, with the margin that it would leave. */
-export function proposalsText({ segments }: Pick<Report, 'segments'>): string {
+export function proposalsText({ segments, newMainLines }: Pick<Report, 'segments' | 'newMainLines'>): string {
   const labels = new Map(segments.map(({ id, label }) => [id, label]));
   const proposals = changesOf(segments);
   if (proposals.length === 0) return '';
@@ -16,6 +19,7 @@ export function proposalsText({ segments }: Pick<Report, 'segments'>): string {
   return [
     `Proposals: ${count(proposals.length, 'change')} to the supplies`,
     ...told,
+    ...newMainLines.map(mainLineText),
     ...(rest > 0 ? [`  - ${MOST_TOLD} shown of ${proposals.length}; the JSON report has all of them`] : []),
   ].join('\n');
 }
@@ -30,42 +34,24 @@ function changesOf(segments: Report['segments']): Report['segments'] {
   });
 }
 
-function proposalLines({ label, proposal }: ReportSegment, labels: ReadonlyMap<string, string>): string[] {
-  const { action, because, choice, others, conditions } = proposal;
+function proposalLines(segment: ReportSegment, labels: ReadonlyMap<string, string>): string[] {
+  const { label, proposal } = segment;
+  const { action, because, choice, others, plan, conditions } = proposal;
   const names = list([label, ...proposal.with.map((id) => labels.get(id) ?? id)]);
   const where = `${proposal.with.length === 0 ? 'Line' : 'Lines'} ${names}`;
-  if (choice === null) return [bullet('  -', `${where}: ${action}, as ${because}.`)];
+  const moves = movesText(segment, labels);
+  if (plan !== null) return [...splitText(where, proposal, plan), ...moves];
+  if (choice === null) return [bullet('  -', `${where}: ${action}, as ${because}.`), ...moves];
   return [
-    bullet('  -', `${where}: ${choiceText(choice)}; ${marginText(choice, proposal)}.`),
+    bullet('  -', `${where}${couplersText(proposal)}: ${choiceText(choice)}; ${marginText(choice, proposal)}.`),
     ...others.map((other) => bullet('    Or:', `${choiceText(other)}; ${marginText(other, proposal)}.`)),
     ...conditions.map((condition) => bullet('    Mind:', condition)),
+    ...moves,
   ];
 }
 
-/** `keep Supply 320 mA, add 640 mA (plain, PS-640)`. */
-function choiceText({ kept, removed, added }: ReportChoice): string {
-  const parts = [
-    ...(kept.length === 0 ? [] : [`keep ${list(kept.map(presentText))}`]),
-    ...(removed.length === 0 ? [] : [`remove ${list(removed.map(presentText))}`]),
-    ...(added.length === 0
-      ? []
-      : [`${kept.length + removed.length === 0 ? 'order' : 'add'} ${list(added.map(boughtText))}`]),
-  ];
-  return parts.join(', ');
-}
-
-function presentText({ name, ratedMa }: ReportUnit): string {
-  return `${name} ${ratedMa === null ? '(not rated)' : milliamps(ratedMa)}`;
-}
-
-function boughtText({ ratedMa, kind, orderNumber, at }: ReportUnit): string {
-  const which = [kind, ...(orderNumber === null ? [] : [orderNumber]), ...(at === null ? [] : [`at ${at}`])];
-  return `${milliamps(ratedMa ?? 0)} (${which.join(', ')})`;
-}
-
-function marginText({ marginMa, targetMa, price, lowest }: ReportChoice, { plannedMa }: ReportProposal): string {
-  const planned = plannedMa === 0 ? '' : ` with ${milliamps(plannedMa)} planned`;
-  const cost = price === null || price === 0 ? '' : `, price ${price}`;
-  const voltage = lowest?.leastV == null ? '' : `, at least ${volts(lowest.leastV)} at every device`;
-  return `${milliamps(marginMa)} left to the target of ${milliamps(targetMa)}${planned}${voltage}${cost}`;
+/** Why a line has more load in its proposal than in its balance. */
+function couplersText({ newCouplers }: ReportProposal): string {
+  if (newCouplers.count === 0) return '';
+  return `, with ${count(newCouplers.count, 'new coupler')} of proposed splits (${milliamps(newCouplers.ma)})`;
 }

@@ -6,6 +6,7 @@ import { bullet, table, wrap } from './layout.js';
 import { headroomText, nameOf, ratingText, shareText, verdictText } from './segment-cells.js';
 import { findingsText } from './text-findings.js';
 import { proposalsText } from './text-proposals.js';
+import { scheduleText } from './text-schedule.js';
 import { siteText } from './text-site.js';
 
 const BAR_CELLS = 20;
@@ -21,6 +22,7 @@ export function formatText(report: Report, { words = EN }: Pick<FormatContext, '
     ...report.projects.flatMap((project) => projectBlocks(project, segmentsOf, words)),
     findingsText(report, words),
     proposalsText(report),
+    scheduleText(report),
     siteText(report, words),
     coverage(report, words),
     basis(report, words),

@@ -59,8 +59,8 @@ function bySegment<T>({ segments }: Shape, each: (bin: number) => T): T[] {
 function columnsOf(shape: Shape, { least }: Goal): Column[] {
   const { load, spread } = shape;
   const cost = (units: number, bin: number) => (least === 'greatest load' && bin === 0 ? units : 0);
-  const items = load.kinds.flatMap(({ units, members }) =>
-    bySegment(shape, (bin) => ({ cost: cost(units, bin), lower: 0, upper: fitting(load, { units, members }) })),
+  const items = load.kinds.flatMap((kind) =>
+    bySegment(shape, (bin) => ({ cost: cost(kind.units, bin), lower: 0, upper: fitting(load, kind) })),
   );
   const stands = spread.flatMap(() => bySegment(shape, () => ({ cost: least === 'torn' ? 1 : 0, lower: 0, upper: 1 })));
   return [...items, ...stands];
@@ -75,7 +75,7 @@ function placed(shape: Shape): Row[] {
 }
 
 function limits(shape: Shape, { greatestFrom }: Goal): Row[] {
-  const { kinds, capacity, places, count } = shape.load;
+  const { kinds, capacity, places, taken } = shape.load;
   const terms = (bin: number, factor: (kind: Kind) => number) =>
     kinds.map((kind, index) => [inBin(shape, index, bin), factor(kind)] as const).filter(([, each]) => each !== 0);
   const loads = bySegment(shape, (bin) => terms(bin, ({ units }) => units));
@@ -87,15 +87,15 @@ function limits(shape: Shape, { greatestFrom }: Goal): Row[] {
       upper: NO_LIMIT,
     };
   });
-  const held = bySegment(shape, (bin) => ({ terms: terms(bin, () => 1), lower: 0, upper: places }));
-  return [{ terms: at(loads, 0), lower: greatestFrom, upper: capacity }, ...less, ...(count > places ? held : [])];
+  const held = bySegment(shape, (bin) => ({ terms: terms(bin, (kind) => kind.places), lower: 0, upper: places }));
+  return [{ terms: at(loads, 0), lower: greatestFrom, upper: capacity }, ...less, ...(taken > places ? held : [])];
 }
 
 /** No item of a group where the group does not stand. */
 function linked(shape: Shape): Row[] {
   const { load, spread } = shape;
   return spread.flatMap((group, index) => {
-    const { kinds, units, count } = at(load.groups, group);
+    const { kinds, units, taken } = at(load.groups, group);
     const under = (bin: number, most: number, factor: (kind: Kind) => number): Row => ({
       terms: [
         ...kinds
@@ -121,19 +121,20 @@ function linked(shape: Shape): Row[] {
     );
     const byUnits =
       units > load.capacity ? bySegment(shape, (bin) => under(bin, load.capacity, (kind) => kind.units)) : [];
-    const byCount = count > load.places ? bySegment(shape, (bin) => under(bin, load.places, () => 1)) : [];
-    return [...each, ...byUnits, ...byCount];
+    const byPlaces =
+      taken > load.places ? bySegment(shape, (bin) => under(bin, load.places, (kind) => kind.places)) : [];
+    return [...each, ...byUnits, ...byPlaces];
   });
 }
 
 function spreading(shape: Shape, { tornFrom, tornTo }: Goal): Row[] {
   const { load, spread } = shape;
   const own = spread.map((group, index): Row => {
-    const { units, count } = at(load.groups, group);
+    const { units, taken } = at(load.groups, group);
     const least = Math.max(
       1,
       units > load.capacity ? Math.ceil(units / load.capacity) : 1,
-      Math.ceil(count / load.places),
+      Math.ceil(taken / load.places),
     );
     return {
       terms: bySegment(shape, (bin) => [standsIn(shape, index, bin), 1] as const),
@@ -146,8 +147,8 @@ function spreading(shape: Shape, { tornFrom, tornTo }: Goal): Row[] {
 }
 
 /** How many of a kind one segment can take. */
-function fitting({ capacity, places }: Load, { units, members }: Pick<Kind, 'units' | 'members'>): number {
-  return Math.min(members.length, places, units === 0 ? NO_LIMIT : Math.floor(capacity / units));
+function fitting({ capacity, places }: Load, { units, members, places: each }: Omit<Kind, 'group'>): number {
+  return Math.min(members.length, Math.floor(places / each), units === 0 ? NO_LIMIT : Math.floor(capacity / units));
 }
 
 function valuesOf(shape: Shape, packing: Packing): number[] {

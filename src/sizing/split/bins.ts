@@ -33,10 +33,10 @@ export class Bins {
 
   /** Items of a kind, or fewer than none to take them out. */
   put(bin: number, kind: number, count: number): void {
-    const { units, group } = at(this.load.kinds, kind);
+    const { units, group, places } = at(this.load.kinds, kind);
     add(at(this.counts, bin), kind, count);
     add(this.loads, bin, units * count);
-    add(this.held, bin, count);
+    add(this.held, bin, places * count);
     add(at(this.ofGroup, bin), group, count);
   }
 

@@ -34,8 +34,9 @@ export function flowOf(load: Load): Flow | null {
 }
 
 /** Whether the smallest items could fill a segment's places before its capacity. */
-function placesBind({ kinds, places, capacity, count }: Load): boolean {
-  if (count <= places) return false;
+function placesBind({ kinds, places, capacity, count, taken }: Load): boolean {
+  if (taken <= places) return false;
+  if (taken > count) return true; // some take several: not told from the smallest alone
   const sizes = kinds.flatMap(({ units, members }) => members.map(() => units)).sort((a, b) => a - b);
   return sizes.slice(0, places + 1).reduce((sum, size) => sum + size, 0) <= capacity;
 }

@@ -58,8 +58,8 @@ function ordersOf({ groups }: Load): number[][] {
 function byGroup(bins: Bins, order: readonly number[], choice: Choice, tearing: Tearing): Bins | null {
   const later: number[] = [];
   for (const group of order) {
-    const { units, count } = at(bins.load.groups, group);
-    const bin = chosen(bins, choice, units, count);
+    const { units, taken } = at(bins.load.groups, group);
+    const bin = chosen(bins, choice, units, taken);
     if (bin !== undefined) pour(bins, bin, group);
     else if (tearing === 'at the end') later.push(group);
     else if (!tear(bins, group)) return null;
@@ -69,9 +69,9 @@ function byGroup(bins: Bins, order: readonly number[], choice: Choice, tearing: 
 
 function byItem(bins: Bins, choice: Choice): Bins | null {
   const kinds = [...bins.load.kinds.entries()].sort(([, a], [, b]) => b.units - a.units || a.group - b.group);
-  for (const [kind, { units, members }] of kinds) {
+  for (const [kind, { units, places, members }] of kinds) {
     for (const _ of members) {
-      const bin = chosen(bins, choice, units, 1);
+      const bin = chosen(bins, choice, units, places);
       if (bin === undefined) return null;
       bins.put(bin, kind, 1);
     }
@@ -79,8 +79,8 @@ function byItem(bins: Bins, choice: Choice): Bins | null {
   return bins;
 }
 
-function chosen(bins: Bins, choice: Choice, units: number, count: number): number | undefined {
-  const able = bins.loads.map((_, bin) => bin).filter((bin) => bins.room(bin) >= units && bins.places(bin) >= count);
+function chosen(bins: Bins, choice: Choice, units: number, places: number): number | undefined {
+  const able = bins.loads.map((_, bin) => bin).filter((bin) => bins.room(bin) >= units && bins.places(bin) >= places);
   if (choice === 'first') return able[0];
   const sign = choice === 'fullest' ? 1 : -1;
   return able.sort((a, b) => sign * (bins.room(a) - bins.room(b)) || a - b)[0];
@@ -112,15 +112,16 @@ export function pour(bins: Bins, bin: number, group: number): number {
 
 function portionOf(bins: Bins, bin: number, group: number) {
   const taken: [kind: number, items: number][] = [];
-  let [units, count] = [0, 0];
+  let [units, count, held] = [0, 0, 0];
   for (const kind of at(bins.load.groups, group).kinds) {
-    const each = at(bins.load.kinds, kind).units;
+    const { units: each, places } = at(bins.load.kinds, kind);
     const fit = each === 0 ? Number.POSITIVE_INFINITY : Math.floor((bins.room(bin) - units) / each);
-    const items = Math.min(leftOf(bins, kind), fit, bins.places(bin) - count);
+    const items = Math.min(leftOf(bins, kind), fit, Math.floor((bins.places(bin) - held) / places));
     if (items <= 0) continue;
     taken.push([kind, items]);
     units += items * each;
     count += items;
+    held += items * places;
   }
   return { taken, units, count };
 }

@@ -5,6 +5,8 @@ interface Cargo {
   readonly items: readonly (readonly [kind: number, count: number])[];
   readonly units: number;
   readonly count: number;
+  /** Places that they take. */
+  readonly taken: number;
   readonly group: number;
 }
 
@@ -69,13 +71,16 @@ function groupsIn(bins: Bins, bin: number): Cargo[] {
   return present.map((group) => {
     const items = at(groups, group).kinds.map((kind) => [kind, at(at(bins.counts, bin), kind)] as const);
     const units = items.reduce((sum, [kind, count]) => sum + count * at(kinds, kind).units, 0);
-    return { items, units, count: at(at(bins.ofGroup, bin), group), group };
+    const taken = items.reduce((sum, [kind, count]) => sum + count * at(kinds, kind).places, 0);
+    return { items, units, taken, count: at(at(bins.ofGroup, bin), group), group };
   });
 }
 
 function kindsIn(bins: Bins, bin: number): Cargo[] {
   const present = [...bins.load.kinds.entries()].filter(([kind]) => at(at(bins.counts, bin), kind) > 0);
-  return present.map(([kind, { units, group }]) => ({ items: [[kind, 1]], units, count: 1, group }));
+  return present.map(([kind, { units, places, group }]) => {
+    return { items: [[kind, 1]], units, count: 1, taken: places, group };
+  });
 }
 
 /** Two segments, and whether the first is one whose load is to become less. */
@@ -109,8 +114,8 @@ function bestBetween(pair: Pair, there: readonly Cargo[], back: readonly Cargo[]
 function changeOf({ bins, from, to }: Pair, there: Cargo, back: Cargo | null): Change | null {
   if (back?.group === there.group && back.units === there.units) return null;
   const units = there.units - (back?.units ?? 0);
-  const count = there.count - (back?.count ?? 0);
-  if (units > bins.room(to) || -units > bins.room(from) || count > bins.places(to) || -count > bins.places(from))
+  const taken = there.taken - (back?.taken ?? 0);
+  if (units > bins.room(to) || -units > bins.room(from) || taken > bins.places(to) || -taken > bins.places(from))
     return null;
   const torn =
     back?.group === there.group

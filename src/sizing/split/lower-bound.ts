@@ -3,11 +3,17 @@
  * Martello and Toth (Knapsack Problems, 1990, section 8.3.2; from memory, the formula derived again here).
  * @param sizes currents of the items, in any one unit, none above the capacity
  * @param capacity of a segment, same unit
+ * @param taken places that the items take, where some take several
  */
-export function leastSegments(sizes: readonly number[], capacity: number, places: number): number {
+export function leastSegments(
+  sizes: readonly number[],
+  capacity: number,
+  places: number,
+  taken = sizes.length,
+): number {
   if (sizes.length === 0) return 0;
   const bySum = capacity === 0 ? 1 : over(total(sizes), capacity);
-  return Math.max(1, bySum, over(sizes.length, places), martelloToth(sizes, capacity));
+  return Math.max(1, bySum, over(taken, places), martelloToth(sizes, capacity));
 }
 
 /**

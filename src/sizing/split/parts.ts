@@ -45,6 +45,7 @@ class Divisions {
   private readonly sets: number;
   private readonly units: Float64Array;
   private readonly counts: Float64Array;
+  private readonly taken: Float64Array;
 
   constructor(
     private readonly load: Load,
@@ -54,6 +55,7 @@ class Divisions {
     this.sets = 1 << load.groups.length;
     this.units = sums(load.groups.map(({ units }) => units));
     this.counts = sums(load.groups.map(({ count }) => count));
+    this.taken = sums(load.groups.map(({ taken }) => taken));
     const size = this.sets * (segments + 1) * (mostTorn + 1);
     this.value = new Float64Array(size).fill(Number.POSITIVE_INFINITY);
     this.last = new Int32Array(size);
@@ -114,7 +116,7 @@ class Divisions {
     const most = Math.min(this.mostTorn - torn, this.segments - used - 1, count - 1);
     for (let extra = 0; extra <= most; extra++) {
       const mean = Math.ceil(units / (extra + 1));
-      if (mean > this.load.capacity || count > (extra + 1) * this.load.places) continue;
+      if (mean > this.load.capacity || at(this.taken, part) > (extra + 1) * this.load.places) continue;
       const to = this.index(set | part, used + extra + 1, torn + extra);
       const value = Math.max(before, mean);
       if (value >= at(this.value, to)) continue;

@@ -5,6 +5,8 @@ export interface SplitItem {
   readonly ua: number;
   /** Board or room: what stands together should stay together. */
   readonly group: string;
+  /** How many places it takes, from 1 on; left out: one. */
+  readonly places?: number;
 }
 
 export interface SplitProblem {
@@ -41,5 +43,5 @@ export interface Split {
 export type NoSplit =
   | { readonly impossible: 'item too large'; readonly id: string }
   | { readonly impossible: 'no places' }
-  /** At least so many are needed, and so many would do: beyond what is allowed for certain only where `atLeast` is. */
-  | { readonly impossible: 'too many segments'; readonly atLeast: number; readonly found: number };
+  /** At least so many are needed; where these are no more than allowed, none that few were found. */
+  | { readonly impossible: 'too many segments'; readonly atLeast: number };

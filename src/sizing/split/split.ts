@@ -23,8 +23,17 @@ export async function splitLoad(problem: SplitProblem): Promise<Split | NoSplit>
   const tooLarge = problem.items.find(({ ua }) => ua > problem.capacityUa);
   if (tooLarge !== undefined) return { impossible: 'item too large', id: tooLarge.id };
   if (problem.items.length === 0) return NOTHING_TO_SPLIT;
-  if (problem.places < 1) return { impossible: 'no places' };
+  if (problem.items.some((item) => (item.places ?? 1) > problem.places)) return { impossible: 'no places' };
+  const atLeast = anyway(problem);
+  if (atLeast > problem.mostSegments) return { impossible: 'too many segments', atLeast };
   return new Search(problem).run();
+}
+
+/** What sum and places ask for: known at once, however many items there are. */
+function anyway({ items, capacityUa, places }: SplitProblem): number {
+  const ua = items.reduce((sum, item) => sum + item.ua, 0);
+  const taken = items.reduce((sum, item) => sum + (item.places ?? 1), 0);
+  return Math.max(capacityUa === 0 ? 1 : Math.ceil(ua / capacityUa), Math.ceil(taken / places));
 }
 
 const NOTHING_TO_SPLIT: Split = {
@@ -49,14 +58,13 @@ class Search {
     this.end = performance.now() + problem.seconds * 1000;
     this.load = loadOf(problem);
     const sizes = this.load.kinds.flatMap(({ units, members }) => members.map(() => units));
-    this.lowerBound = leastSegments(sizes, this.load.capacity, problem.places);
+    this.lowerBound = leastSegments(sizes, this.load.capacity, problem.places, this.load.taken);
     this.best = firstFit(this.load, this.lowerBound);
   }
 
   async run(): Promise<Split | NoSplit> {
     const segments = await this.fewest();
-    const found = this.best.length;
-    if (found > this.problem.mostSegments) return { impossible: 'too many segments', atLeast: segments, found };
+    if (this.best.length > this.problem.mostSegments) return { impossible: 'too many segments', atLeast: segments };
     for (;;) {
       const size = this.best.length;
       const parts = this.partsOfBest();
@@ -125,8 +133,8 @@ function meanOf({ greatest }: PartsBound, torn: number): number {
 
 /** Groups larger than a segment are torn anyway. */
 function tornAnyway({ groups, capacity, places }: Load): number {
-  const segments = groups.map(({ units, count }) =>
-    Math.max(1, units > capacity ? Math.ceil(units / capacity) : 1, Math.ceil(count / places)),
+  const segments = groups.map(({ units, taken }) =>
+    Math.max(1, units > capacity ? Math.ceil(units / capacity) : 1, Math.ceil(taken / places)),
   );
   return segments.reduce((sum, count) => sum + count - 1, 0);
 }

@@ -15,7 +15,7 @@ export function wholeGroupsOf(load: Load, start: Packing, greatestFrom: number):
   const terms = (bin: number, factors: readonly number[], sign = 1) =>
     factors.map((factor, group) => [column(group, bin), sign * factor] as const).filter(([, factor]) => factor !== 0);
   const units = load.groups.map((group) => group.units);
-  const counts = load.groups.map(({ count }) => count);
+  const taken = load.groups.map((group) => group.taken);
   const once = load.groups.map(
     (_, group): Row => ({
       terms: bins.map((bin) => [column(group, bin), 1] as const),
@@ -31,7 +31,7 @@ export function wholeGroupsOf(load: Load, start: Packing, greatestFrom: number):
       upper: Number.POSITIVE_INFINITY,
     }),
   );
-  const held = bins.map((bin): Row => ({ terms: terms(bin, counts), lower: 0, upper: load.places }));
+  const held = bins.map((bin): Row => ({ terms: terms(bin, taken), lower: 0, upper: load.places }));
   const columns = units.flatMap((cost) => bins.map((bin) => ({ cost: bin === 0 ? cost : 0, lower: 0, upper: 1 })));
   const program: Program = { columns, rows: [...once, heaviest, ...falling, ...held], start: startOf(load, start) };
   return {

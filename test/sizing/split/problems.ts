@@ -37,11 +37,13 @@ export function reckoned({ items, capacityUa, places, mostSegments }: SplitProbl
   if (segments.length > mostSegments) throw new Error('too many segments');
   const parts = segments.map((members) => members.map((id) => byId.get(id) as SplitItem));
   const loads = parts.map((members) => members.reduce((sum, { ua }) => sum + ua, 0));
-  if (parts.some((members) => members.length === 0 || members.length > places)) throw new Error('places');
+  if (parts.some((members) => members.length === 0 || placesOf(members) > places)) throw new Error('places');
   if (loads.some((load) => load > capacityUa)) throw new Error('capacity');
   const spread = parts.reduce((sum, members) => sum + new Set(members.map(({ group }) => group)).size, 0);
   return [segments.length, spread - new Set(items.map(({ group }) => group)).size, Math.max(0, ...loads)];
 }
+
+const placesOf = (members: readonly SplitItem[]) => members.reduce((sum, one) => sum + (one.places ?? 1), 0);
 
 /** Every way to divide the items, gone through: for up to 10 of them. Null where none holds. */
 export function bruteForce({ items, capacityUa, places }: SplitProblem): Figures | null {
@@ -59,12 +61,13 @@ export function bruteForce({ items, capacityUa, places }: SplitProblem): Figures
       return;
     }
     for (const members of [...segments]) {
-      if (members.length >= places || members.reduce((sum, { ua }) => sum + ua, item.ua) > capacityUa) continue;
+      if (placesOf([...members, item]) > places || members.reduce((sum, { ua }) => sum + ua, item.ua) > capacityUa)
+        continue;
       members.push(item);
       visit(index + 1);
       members.pop();
     }
-    if (item.ua > capacityUa || places < 1) return;
+    if (item.ua > capacityUa || placesOf([item]) > places) return;
     segments.push([item]);
     visit(index + 1);
     segments.pop();
@@ -81,13 +84,15 @@ export function problems(most: number): fc.Arbitrary<SplitProblem> {
       devices: fc.array(device, { maxLength: most }),
       capacityUa: fc.integer({ min: 60, max: 150 }),
       places: fc.integer({ min: 2, max: 8 }),
+      first: fc.integer({ min: 1, max: 3 }),
     })
-    .map(({ devices, capacityUa, places }) =>
-      problemOf(
-        devices.map(({ ua }) => ua),
-        { groups: devices.map(({ group }) => group), capacityUa, places },
-      ),
-    );
+    .map(({ devices, capacityUa, places, first }) => {
+      const currents = devices.map(({ ua }) => ua);
+      const problem = problemOf(currents, { groups: devices.map(({ group }) => group), capacityUa, places });
+      // The first takes several places, as what stays on a segment does.
+      const items = problem.items.map((item, at) => (at === 0 ? { ...item, places: Math.min(first, places) } : item));
+      return { ...problem, items };
+    });
 }
 
 /** From 0 to under 1, the same on every machine (a linear congruential generator). */
