@@ -1,5 +1,5 @@
 /** The way data goes: a folder imports only from folders to its left, and from the shared leaves. */
-const WAY = ['documents', 'archive', 'interchange', 'policy', 'tender', 'plant', 'site', 'changes', 'electrical', 'sizing', 'rules', 'report', 'given', 'audit', 'compare', 'what-if', 'http', 'cli'];
+const WAY = ['words', 'documents', 'archive', 'interchange', 'policy', 'tender', 'plant', 'site', 'changes', 'electrical', 'sizing', 'rules', 'report', 'given', 'audit', 'compare', 'what-if', 'http', 'cli'];
 
 /** What composes folders stands beside them, as a file. */
 const COMPOSED = ['given', 'audit', 'compare', 'what-if'];

@@ -12,7 +12,7 @@ import { type AuditedFile, type AuditedInstallation, buildReport } from './repor
 import { refuseLong } from './report/length.js';
 import type { Report } from './report/report.js';
 import { applyWaivers } from './report/waivers.js';
-import { RULES } from './rules/index.js';
+import { rulesIn } from './rules/index.js';
 import type { Rule, RuleContext } from './rules/rule.js';
 import { runRules } from './rules/run.js';
 import { buildPlant, type RecordsEdit } from './site/build.js';
@@ -20,11 +20,15 @@ import type { ResolvedSite } from './site/resolve.js';
 import { proposalsOf } from './sizing/proposals.js';
 import { readPlan } from './tender/plan.js';
 import { recordsOf } from './tender/records.js';
+import { EN } from './words/en/words.js';
+import type { Words } from './words/words.js';
 
 export interface AuditOptions extends Partial<Given> {
   /** The day on which waivers are judged, YYYY-MM-DD in UTC; there is no waiver without one. */
   readonly asOf?: string;
   readonly limits?: Limits;
+  /** What texts for people are made of; English unless set. Figures, judgements and fingerprints are the same with any. */
+  readonly words?: Words;
   readonly rules?: readonly Rule[];
   /** What is done to the records before the plant is built, once a site sheet has parted lines. */
   readonly edit?: RecordsEdit;
@@ -84,17 +88,18 @@ export async function auditRecords(
   file: AuditedFile,
   options: AuditOptions = {},
 ): Promise<Report> {
-  const { policy = DEFAULT_POLICY, site = null, limits = DEFAULT_LIMITS, rules = RULES } = options;
+  const { policy = DEFAULT_POLICY, site = null, limits = DEFAULT_LIMITS, words = EN, rules = rulesIn(words) } = options;
   const { projects, sites } = plantOf(records, file.sha256, { policy, site }, options.edit);
   const installations: AuditedInstallation[] = [];
   for (const project of projects) {
     for (const installation of project.installations) {
-      const given = { project, installation, policy: policy.values, site: sites.get(installation) ?? null };
+      const given = { project, installation, policy: policy.values, site: sites.get(installation) ?? null, words };
       installations.push(await judge(given, rules));
     }
   }
   for (const { rule, cause } of installations.flatMap(({ run }) => run.failures)) options.onRuleFailure?.(rule, cause);
-  const report = buildReport({ ...file, projects, installations, policy, siteSha256: site?.sha256 ?? null, rules });
+  const siteSha256 = site?.sha256 ?? null;
+  const report = buildReport({ ...file, projects, installations, policy, siteSha256, rules, words });
   const marked = held(report, options);
   refuseLong(marked, limits);
   return marked;
@@ -135,15 +140,15 @@ function plantOf(
 }
 
 /** The report held against what was accepted, and against an earlier one. */
-function held(report: Report, { waivers = [], asOf, baseline = null }: AuditOptions): Report {
+function held(report: Report, { waivers = [], asOf, baseline = null, words }: AuditOptions): Report {
   if (waivers.length > 0 && asOf === undefined) throw new Error('waivers are judged on a day');
-  const waived = asOf === undefined ? report : applyWaivers(report, waivers, asOf);
+  const waived = asOf === undefined ? report : applyWaivers(report, waivers, asOf, words);
   return baseline === null ? waived : againstBaseline(waived, baseline);
 }
 
 async function judge(given: Omit<RuleContext, 'balances'>, rules: readonly Rule[]): Promise<AuditedInstallation> {
-  const { installation, policy, site } = given;
-  const context = { ...given, balances: balancesOf(segmentsOf(installation), policy, site) };
+  const { installation, policy, site, words } = given;
+  const context = { ...given, balances: balancesOf(segmentsOf(installation), policy, site, words) };
   return { context, run: runRules(rules, context), proposals: await proposalsOf(context) };
 }
 

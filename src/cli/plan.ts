@@ -1,10 +1,11 @@
 import { parseArgs } from 'node:util';
 import { auditPlan } from '../audit.js';
-import { FORMAT_NAMES, FORMATS } from '../report/format/index.js';
+import { FORMAT_NAMES, FORMATS, wordsFor } from '../report/format/index.js';
 import { summaryLine } from '../report/format/text.js';
 import { printRuleFailure } from './archive-file.js';
 import { type ExitCode, exitCodeOf, FAIL_ON_FOUND } from './exit-code.js';
 import { documentAt, givenBy, JUDGING_OPTIONS } from './given-files.js';
+import { LANGUAGE_OPTION, languageOf } from './language-option.js';
 import { archiveLimits } from './limit-option.js';
 import { refuseTerminal, writeOutput } from './output.js';
 import { oneOf, UsageError } from './usage.js';
@@ -20,6 +21,7 @@ export async function planCommand(args: readonly string[]): Promise<ExitCode> {
       format: { type: 'string', default: 'text' },
       out: { type: 'string' },
       'fail-on': { type: 'string', default: 'error' },
+      ...LANGUAGE_OPTION,
       ...PLAN_OPTIONS,
       limit: { type: 'string', multiple: true, default: [] },
     },
@@ -30,10 +32,11 @@ export async function planCommand(args: readonly string[]): Promise<ExitCode> {
   refuseTerminal(format, values.out);
   const failOn = oneOf('fail-on', values['fail-on'], FAIL_ON_FOUND);
   const limits = archiveLimits(values.limit);
+  const words = await wordsFor(format, languageOf(values));
   const { policy, site } = await givenBy(values);
   const plan = await documentAt(file, file);
-  const report = await auditPlan(plan, { policy, site, limits, onRuleFailure: printRuleFailure });
-  console.error(`${file}: ${summaryLine(report)}`);
-  await writeOutput(await FORMATS[format].format(report, { archive: file }), values.out);
+  const report = await auditPlan(plan, { policy, site, limits, words, onRuleFailure: printRuleFailure });
+  console.error(`${file}: ${summaryLine(report, words)}`);
+  await writeOutput(await FORMATS[format].format(report, { archive: file, words }), values.out);
   return exitCodeOf(report, failOn);
 }

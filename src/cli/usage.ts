@@ -1,8 +1,9 @@
 import { ROLES } from '../http/access/tokens.js';
 import { BUILT_IN_NAMES } from '../policy/policy.js';
 import { COMPARISON_FORMAT_NAMES } from '../report/compare/formats.js';
-import { FORMAT_NAMES, type FormatName } from '../report/format/index.js';
+import { FORMAT_NAMES, type FormatName, isForPeople } from '../report/format/index.js';
 import { SYMPTOMS } from '../site/site.js';
+import { LANGUAGES } from '../words/language.js';
 import { EXIT, FAIL_ON, FAIL_ON_CHANGE, FAIL_ON_FOUND } from './exit-code.js';
 
 /** The formats that several reports can be put together in; each of the others is a whole document. */
@@ -24,6 +25,8 @@ export const DIAGNOSE_FORMATS = ['json', 'text'] as const;
 
 export const UNKNOWNS_FORMATS = ['csv', 'json', 'text'] as const;
 
+const FOR_PEOPLE = FORMAT_NAMES.filter(isForPeople).join(' and ');
+
 export const USAGE = `Usage:
   linebudget audit FILE…      audit project archives
       --policy NAME           judge by it: a policy file, or ${BUILT_IN_NAMES.join(', ')}
@@ -36,9 +39,10 @@ export const USAGE = `Usage:
       --format NAME           ${FORMAT_NAMES.join(', ')} (default text); of several archives ${FORMATS_OF_SEVERAL.join(' or ')}
       --out FILE              write the report there instead of to standard output
       --fail-on SEVERITY      ${FAIL_ON.join(', ')}: exit ${EXIT.findings} from this severity on (default error)
+      --lang LANGUAGE         ${LANGUAGES.join(' or ')} (default ${LANGUAGES[0]}), of ${FOR_PEOPLE}; the other formats are English
       --limit NAME=VALUE      set a limit on archives; may be repeated
   linebudget plan FILE        audit a plan before there is an export: lines with counts of devices, in YAML, JSON or CSV
-      --policy, --products, --site, --format, --out, --limit
+      --policy, --products, --site, --format, --lang, --out, --limit
                               as of audit
       --fail-on SEVERITY      ${FAIL_ON_FOUND.join(', ')}: exit ${EXIT.findings} from this severity on (default error)
   linebudget unknowns FILE…   list the products whose data sheet has to be looked up, over all the archives
@@ -98,6 +102,7 @@ export const USAGE = `Usage:
       --format NAME           ${RULES_FORMATS.join(' or ')} (default text)
   linebudget rules [ID]       list the rules, or explain one
       --format NAME           ${RULES_FORMATS.join(' or ')} (default text)
+      --lang LANGUAGE         as of audit
   linebudget serve            start the HTTP service
       --config FILE           settings, tokens and limits, in YAML or JSON; the options below go before it
       --host ADDRESS          default 127.0.0.1; any that others reach needs tokens or --open

@@ -3,6 +3,8 @@ import { remembered } from '../plant/remembered.js';
 import type { Policy } from '../policy/policy.js';
 import type { SegmentSite, Site } from '../site/site.js';
 import { fromMa, greatest, sum } from '../units.js';
+import { EN } from '../words/en/words.js';
+import type { Words } from '../words/words.js';
 import { type Capacity, capacityOf } from './capacity.js';
 import { type FanIn, fanInOf } from './fan-in.js';
 import { type FeedGroup, feedGroupsOf, MOST_SHARED_SUPPLIES, partsWith } from './feed-group.js';
@@ -70,10 +72,18 @@ export interface Balance {
   readonly onSite: OnSite | null;
 }
 
-/** Holds the load of every segment against the supplies that feed it. */
-export function balancesOf(segments: readonly Segment[], policy: Policy, site: Site | null = null): Balance[] {
+/**
+ * Holds the load of every segment against the supplies that feed it.
+ * @param words what is told of the site in words is told with these; no figure depends on them
+ */
+export function balancesOf(
+  segments: readonly Segment[],
+  policy: Policy,
+  site: Site | null = null,
+  words: Words = EN,
+): Balance[] {
   const groups = feedGroupsOf(segments);
-  const balancer = new Balancer(segments, policy, site);
+  const balancer = new Balancer(segments, policy, site, words);
   return segments.map((segment) =>
     balancer.balanceOf(segment, groups.get(segment) ?? { segments: [segment], supplies: segment.supplies }),
   );
@@ -87,6 +97,7 @@ class Balancer {
     readonly segments: readonly Segment[],
     readonly policy: Policy,
     readonly site: Site | null,
+    readonly words: Words,
   ) {}
 
   balanceOf(segment: Segment, group: FeedGroup): Balance {
@@ -129,10 +140,10 @@ class Balancer {
   }
 
   #onSite(segment: Segment, group: FeedGroup, judgedUa: number): OnSite | null {
-    const { site, policy } = this;
+    const { site, policy, words } = this;
     const entry = this.#siteOf(segment);
     if (site === null || entry === null || !segment.medium.needsPower) return null;
-    return onSiteOf(segment, entry, { group, site, policy, judgedUa, others: this.segments });
+    return onSiteOf(segment, entry, { group, site, policy, judgedUa, others: this.segments, words });
   }
 
   #siteOf({ id }: Segment): SegmentSite | null {

@@ -1,5 +1,7 @@
 import type { Layout, SegmentSite } from '../site/site.js';
 import { sum } from '../units.js';
+import { EN } from '../words/en/words.js';
+import type { Words } from '../words/words.js';
 import {
   type Bounds,
   boundsOf,
@@ -33,6 +35,8 @@ export interface CableInput {
   readonly supplyIds: readonly string[];
   /** Central supplies with a choke of their own. */
   readonly chokedSupplyIds: readonly string[];
+  /** For what is wanted; English where none are given. */
+  readonly words?: Words;
 }
 
 /** Of so many points is it told that no run joins them to the rest; one says what is wrong, hundreds bury it. */
@@ -50,7 +54,7 @@ export function cableFiguresOf(input: CableInput): CableFigures {
     supplyToDeviceM: supplyToDeviceOf(input, drawing),
     deviceToDeviceM: deviceToDeviceOf(input, drawing),
     chokesApartM: chokesApartOf(input, drawing),
-    wanted: drawing ? wantedOf(drawing, input) : wantedWithoutLayout(input.site),
+    wanted: drawing ? wantedOf(drawing, input) : wantedWithoutLayout(input),
   };
 }
 
@@ -115,33 +119,35 @@ function upTo(mostM: number | null): Bounds {
   return mostM === null ? UNKNOWN : boundsOf(0, mostM);
 }
 
-function wantedOf(drawing: Drawing, { deviceIds, supplyIds }: CableInput): string[] {
+function wantedOf(drawing: Drawing, { deviceIds, supplyIds, words = EN }: CableInput): string[] {
   const { devices, supplies, undrawnM } = drawing;
+  const { cable } = words.site;
   const wanted: string[] = [];
-  if (devices.unplaced > 0) wanted.push(`where ${devices.unplaced} of ${deviceIds.length} devices sit`);
-  if (supplies.unplaced > 0) wanted.push(`where ${supplies.unplaced} of ${supplyIds.length} supplies sit`);
-  if (undrawnM > 0) wanted.push(`the runs of a further ${undrawnM} m of cable`);
-  return [...wanted, ...unjoined(drawing)];
+  if (devices.unplaced > 0) wanted.push(cable.devices({ unplaced: devices.unplaced, all: deviceIds.length }));
+  if (supplies.unplaced > 0) wanted.push(cable.supplies({ unplaced: supplies.unplaced, all: supplyIds.length }));
+  if (undrawnM > 0) wanted.push(cable.undrawn(undrawnM));
+  return [...wanted, ...unjoined(drawing, words)];
 }
 
 /** With all supplies placed it is told what none of them reaches; else what is apart from the first point. */
-function unjoined({ layout, pieces, supplies }: Drawing): string[] {
+function unjoined({ layout, pieces, supplies }: Drawing, { site: { cable } }: Words): string[] {
   if (pieces.length < 2) return [];
   const supplied = new Set(supplies.points);
   const areKnown = supplied.size > 0 && supplies.unplaced === 0;
   const apart = areKnown ? pieces.filter(({ points }) => !points.some((point) => supplied.has(point))) : [];
-  const target = apart.length > 0 ? 'a supply' : `point ${layout.points[0]}`;
+  const target = apart.length > 0 ? cable.aSupply : cable.point(layout.points[0] ?? '');
   const firsts = (apart.length > 0 ? apart : pieces.slice(1)).flatMap(({ points }) => points.slice(0, 1));
   const named = firsts
     .slice(0, POINTS_NAMED)
-    .map((point) => `point ${layout.points[point]} is not joined to ${target} by any run`);
+    .map((point) => cable.unjoined({ point: layout.points[point] ?? '', target }));
   const further = firsts.length - named.length;
-  return further > 0 ? [...named, `the same of ${further} further parts of the layout`] : named;
+  return further > 0 ? [...named, cable.furtherParts(further)] : named;
 }
 
-function wantedWithoutLayout(site: SegmentSite): string[] {
-  const wanted = ['the runs of its cable, and where devices and supplies sit'];
-  if (site.farthestM === null) wanted.push('the cable from the nearest supply to the device that is farthest from one');
-  if (site.totalLengthM === null) wanted.push('the length of all its cable');
+function wantedWithoutLayout({ site, words = EN }: CableInput): string[] {
+  const { cable } = words.site;
+  const wanted = [cable.runs];
+  if (site.farthestM === null) wanted.push(cable.farthest);
+  if (site.totalLengthM === null) wanted.push(cable.total);
   return wanted;
 }

@@ -1,5 +1,7 @@
 import type { Battery, HoldUp } from '../site/site.js';
 import { toA } from '../units.js';
+import { EN } from '../words/en/words.js';
+import type { Words } from '../words/words.js';
 import {
   AGEING,
   batteryCurrentA,
@@ -43,10 +45,7 @@ interface HoldUpFactors {
   readonly ratedHours: number;
 }
 
-const CAUTION =
-  'To back up the bus alone rarely helps unless what it switches is backed up as well (common practice, no source).';
-
-/** Taken where the sheet says nothing; {@link assumptionsOf} tells where each is from. */
+/** Taken where the sheet says nothing; the texts about assumptions say where each is from. */
 const DEFAULTS = { efficiency: 0.85, ownA: 0, celsius: 25, peukert: 1.2, ratedHours: 20, voltageV: 12 } as const;
 
 /** What is known of a battery that the sheet does not give. */
@@ -68,8 +67,14 @@ const ROUNDING = 1e-9;
  * BS 5839-1, where the alarm follows the stand-by.
  * @param busUa load of the segment, µA
  * @param busV voltage at which the supply delivers it, V
+ * @param words what the figures were made with is told with these
  */
-export function holdUpOf(holdUp: HoldUp, busUa: number, busV: number): HoldUpFigures {
+export function holdUpOf(
+  holdUp: HoldUp,
+  busUa: number,
+  busV: number,
+  { site }: Pick<Words, 'site'> = EN,
+): HoldUpFigures {
   const busA = toA(busUa);
   const { peak } = holdUp;
   const battery = holdUp.battery ?? NO_BATTERY;
@@ -87,7 +92,7 @@ export function holdUpOf(holdUp: HoldUp, busUa: number, busV: number): HoldUpFig
   const holds =
     capacityAh === null || hours === null ? null : reaches(capacityAh, neededAh) && reaches(hours, holdUp.hours);
   return {
-    ...{ wantedHours: holdUp.hours, busA, busV, caution: CAUTION },
+    ...{ wantedHours: holdUp.hours, busA, busV, caution: site.holdUp.caution },
     batteryV: battery.voltageV,
     batteryA,
     neededAh,
@@ -95,12 +100,13 @@ export function holdUpOf(holdUp: HoldUp, busUa: number, busV: number): HoldUpFig
     lastsHours: hours !== null && Number.isFinite(hours) ? hours : null,
     holds: holds && isTooCold(battery) ? null : holds,
     factors,
-    assumed: [...(holdUp.battery === null ? [NO_BATTERY_TEXT] : []), ...assumptionsOf(battery)],
-    methods: methodsOf(published, capacityAh !== null),
+    assumed: [
+      ...(holdUp.battery === null ? [site.holdUp.noBattery(DEFAULTS.voltageV)] : []),
+      ...assumptionsOf(battery, site.holdUp),
+    ],
+    methods: methodsOf(published, capacityAh !== null, site.holdUp),
   };
 }
-
-const NO_BATTERY_TEXT = `a battery of ${DEFAULTS.voltageV} V, as none is given (common practice, no source)`;
 
 function factorsOf(battery: Battery): HoldUpFactors {
   return {
@@ -130,47 +136,21 @@ function isTooCold({ temperatureC }: Battery): boolean {
   return temperatureC !== null && temperatureC < COLDEST_C;
 }
 
-function assumptionsOf(battery: Battery): string[] {
+type Texts = Words['site']['holdUp'];
+
+function assumptionsOf(battery: Battery, texts: Texts): string[] {
   const { efficiency, ownA, celsius, peukert, ratedHours } = DEFAULTS;
   const assumed: string[] = [];
-  if (battery.efficiency === null) {
-    assumed.push(`efficiency from the battery to the bus ${efficiency} (common practice, no source)`);
-  }
-  if (battery.ownA === null) {
-    assumed.push(`own consumption of the supply ${ownA} A: not known, and whatever it is shortens the time`);
-  }
-  if (battery.temperatureC === null) {
-    assumed.push(`battery at ${celsius} °C, so no correction: a colder one gives less`);
-  }
-  if (isTooCold(battery)) {
-    assumed.push(
-      `correction below ${COLDEST_C} °C continued in a straight line (derived here): at least so much, likely more`,
-    );
-  }
+  if (battery.efficiency === null) assumed.push(texts.efficiency(efficiency));
+  if (battery.ownA === null) assumed.push(texts.ownConsumption(ownA));
+  if (battery.temperatureC === null) assumed.push(texts.temperature(celsius));
+  if (isTooCold(battery)) assumed.push(texts.tooCold(COLDEST_C));
   if (battery.capacityAh === null) return assumed;
-  if (battery.peukert === null) {
-    assumed.push(`Peukert’s exponent ${peukert} (handbooks give 1.1–1.3 for lead-acid; from memory, not confirmed)`);
-  }
-  if (battery.ratedHours === null) {
-    assumed.push(`capacity rated over ${ratedHours} h (common practice, no source)`);
-  }
+  if (battery.peukert === null) assumed.push(texts.peukert(peukert));
+  if (battery.ratedHours === null) assumed.push(texts.ratedHours(ratedHours));
   return assumed;
 }
 
-function methodsOf({ highLoadFactor }: NeededCapacity, hasHours: boolean): string[] {
-  const factor =
-    highLoadFactor === null ? 'no load at the end' : `D = ${highLoadFactor}, which ${decisionOn(highLoadFactor)}`;
-  const hours =
-    'hours: Peukert’s law t = H·(C/(I·H))^k (handbook) on the capacity divided by 1.25 for ageing and by the correction; ' +
-    'no more than the rated capacity is credited to a lower current, and the load at the end takes its share (derived here)';
-  return [
-    'battery current: I = I_bus·V_bus/(η·V_battery) + own consumption (derived here)',
-    `needed capacity: C = 1.25·(T1·I1 + D·T2·I2), ${factor} (BS 5839-1 Annex), times the correction for temperature`,
-    ...(hasHours ? [hours] : []),
-    'temperature: cell-size correction of IEEE 485 (from memory, not confirmed), linear between its points, no credit above 25 °C',
-  ];
-}
-
-function decisionOn(highLoadFactor: number): string {
-  return highLoadFactor === 1 ? 'holds as C/20 is not below I2' : 'is taken as C/20 with D = 1 is below I2';
+function methodsOf({ highLoadFactor }: NeededCapacity, hasHours: boolean, texts: Texts): string[] {
+  return [texts.current, texts.capacity(highLoadFactor), ...(hasHours ? [texts.hours] : []), texts.correction];
 }

@@ -1,6 +1,7 @@
 import type { Segment } from '../plant/plant.js';
 import type { Policy } from '../policy/policy.js';
 import type { SegmentSite, Site } from '../site/site.js';
+import type { Words } from '../words/words.js';
 import { type CableFigures, cableFiguresOf } from './cable.js';
 import { isDecentral } from './capacity.js';
 import { type Diagnosis, diagnose } from './diagnose/diagnose.js';
@@ -35,14 +36,21 @@ export interface Surroundings {
   readonly judgedUa: number;
   /** The segments of the installation, one of which may hang on the wrong supply. */
   readonly others: readonly Segment[];
+  /** For what is told in words. */
+  readonly words: Words;
 }
 
 /** @param entry what the sheet says of the segment */
-export function onSiteOf(segment: Segment, entry: SegmentSite, { judgedUa, others, ...around }: Surroundings): OnSite {
+export function onSiteOf(
+  segment: Segment,
+  entry: SegmentSite,
+  { judgedUa, others, words, ...around }: Surroundings,
+): OnSite {
   const voltages = voltagesOf({ segment, entry, ...around });
   return {
     entry,
     cable: cableFiguresOf({
+      words,
       site: entry,
       deviceIds: [...new Set(segment.loads.map(({ device }) => device.id))],
       supplyIds: segment.supplies.map(({ device }) => device.id),
@@ -52,7 +60,7 @@ export function onSiteOf(segment: Segment, entry: SegmentSite, { judgedUa, other
     plannedVoltages: plannedVoltagesOf(segment, entry, around),
     expected: expectedOn({ segment, entry, ...around }, voltages),
     diagnosis: diagnose({ segment, entry, others, ...around }),
-    holdUp: entry.holdUp && holdUpOf(entry.holdUp, judgedUa, around.policy.typicalSupplyV),
+    holdUp: entry.holdUp && holdUpOf(entry.holdUp, judgedUa, around.policy.typicalSupplyV, words),
   };
 }
 

@@ -1,8 +1,9 @@
-import type { FastifyRequest } from 'fastify';
+import type { FastifyReply, FastifyRequest } from 'fastify';
 import { quoted } from '../errors.js';
 import { isDay } from '../policy/day.js';
 import { isBuiltIn } from '../policy/effective.js';
 import { BUILT_IN_NAMES, type BuiltInName } from '../policy/policy.js';
+import { LANGUAGES, type Language } from '../words/language.js';
 import { RequestError } from './problems.js';
 
 /** What a request for an audit asks for beside what it sends. */
@@ -15,6 +16,8 @@ export interface Asked {
   readonly asOf: string;
   /** What the formats call the archive. */
   readonly archiveName: string;
+  /** Of formats for people. */
+  readonly language: Language;
 }
 
 const QUERY = ['format', 'policy', 'asOf', 'archiveName'] as const;
@@ -22,7 +25,9 @@ const QUERY = ['format', 'policy', 'asOf', 'archiveName'] as const;
 const LONGEST_NAME = 500;
 
 /** The formats of what a route answers with, by name. */
-export type Formats = Readonly<Record<string, { readonly mediaType: string; readonly fileName?: string }>>;
+export type Formats = Readonly<
+  Record<string, { readonly mediaType: string; readonly fileName?: string; readonly isForPeople?: true }>
+>;
 
 /**
  * What the address and the header `Accept` ask for; the address goes before the header.
@@ -44,7 +49,13 @@ export function askedOf(request: FastifyRequest, formats: Formats, today: string
   if (!isDay(asOf)) throw malformed(`asOf takes a day such as 2027-03-31, not ${quoted(asOf)}`);
   const archiveName = value('archiveName') ?? called;
   if (!isName(archiveName)) throw malformed(`archiveName takes 1 to ${LONGEST_NAME} printable characters`);
-  return { format: formatOf(value('format'), request, formats), policy, asOf, archiveName };
+  return {
+    format: formatOf(value('format'), request, formats),
+    policy,
+    asOf,
+    archiveName,
+    language: acceptedLanguage(request),
+  };
 }
 
 function single(name: string, value: string | string[] | undefined): string | undefined {
@@ -70,6 +81,24 @@ function acceptedFormat(request: FastifyRequest, formats: Formats): string {
   if (name !== undefined) return name;
   const offered = new Set(Object.values(formats).map(({ mediaType }) => mediaType));
   throw new RequestError('not-acceptable', `the answer comes as ${[...offered].join(', ')}`);
+}
+
+/**
+ * The language that the header `Accept-Language` asks for. It is a wish: where nothing fits, the answer is in English
+ * (RFC 9110, 12.5.4).
+ */
+export function acceptedLanguage(request: FastifyRequest): Language {
+  const accepted = request.language([...LANGUAGES]);
+  return LANGUAGES.find((one) => one === accepted) ?? LANGUAGES[0];
+}
+
+/** The headers of an answer whose language depends on what the client accepts. */
+export function languageHeaders(reply: FastifyReply, language: Language): Record<string, string> {
+  const vary = reply.getHeader('vary');
+  return {
+    'content-language': language,
+    vary: vary === undefined ? 'accept-language' : `${vary}, accept-language`,
+  };
 }
 
 export function contentType(name: string, formats: Formats): string {

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import type { FastifyInstance, FastifyRequest } from 'fastify';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { changesJsonSchema } from '../changes/json-schema.js';
 import { LIMITS, type Limits } from '../limits.js';
 import { dayOf } from '../policy/day.js';
@@ -9,12 +9,13 @@ import { comparisonJsonSchema } from '../report/compare/comparison.js';
 import { COMPARISON_FORMATS } from '../report/compare/formats.js';
 import { FORMATS } from '../report/format/index.js';
 import { reportJsonSchema } from '../report/json-schema.js';
-import { RULES } from '../rules/index.js';
+import { RULES, rulesIn } from '../rules/index.js';
 import { siteSheetJsonSchema } from '../site/json-schema.js';
 import { planJsonSchema } from '../tender/json-schema.js';
+import { wordsOf } from '../words/language.js';
 import { admission, whileConnected } from './admission.js';
 import { sendProblem } from './answer.js';
-import { askedOf, contentType, disposition, type Formats } from './asked.js';
+import { acceptedLanguage, askedOf, contentType, disposition, type Formats, languageHeaders } from './asked.js';
 import { AUDIT_SENDABLE, COMPARISON_FORM, PLAN_BODY, PLAN_FORM, type Sendable, WHAT_IF_FORM } from './forms.js';
 import type { AuditRunner } from './pool.js';
 import { RequestError } from './problems.js';
@@ -92,6 +93,7 @@ function addWork(app: FastifyInstance, { audits, limits, refuseWhenStopping }: R
       const outcome = await audits.run(task, whileConnected(reply));
       if ('problem' in outcome) return sendProblem(reply, outcome.problem);
       for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
+      if (formats[wishes.format]?.isForPeople) reply.headers(languageHeaders(reply, wishes.language));
       reply.headers(disposition(wishes.format, formats));
       return reply.type(contentType(wishes.format, formats)).send(outcome.body);
     });
@@ -99,10 +101,16 @@ function addWork(app: FastifyInstance, { audits, limits, refuseWhenStopping }: R
 }
 
 function addDescriptions(app: FastifyInstance, { limits }: RouteOptions): void {
-  const rules = RULES.map((rule) => reportRule(rule));
-  app.get('/v1/rules', async () => ({ rules }));
-  app.get<{ Params: { id: string } }>('/v1/rules/:id', async ({ params }) => {
-    const rule = rules.find(({ id }) => id === params.id);
+  const rulesFor = async (request: FastifyRequest, reply: FastifyReply) => {
+    const language = acceptedLanguage(request);
+    reply.headers(languageHeaders(reply, language));
+    return rulesIn(await wordsOf(language)).map((rule) => reportRule(rule));
+  };
+  app.get('/v1/rules', async (request, reply) => ({ rules: await rulesFor(request, reply) }));
+  app.get<{ Params: { id: string } }>('/v1/rules/:id', async (request, reply) => {
+    const rule = RULES.some(({ id }) => id === request.params.id)
+      ? (await rulesFor(request, reply)).find(({ id }) => id === request.params.id)
+      : undefined;
     if (rule === undefined) throw new RequestError('rule-not-known', 'GET /v1/rules lists the rules there are');
     return rule;
   });

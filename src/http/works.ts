@@ -5,8 +5,10 @@ import { InputError, type InputFault } from '../errors.js';
 import { DOCUMENT_NAMES, type Document, type DocumentName, type Documents, type Given, readGiven } from '../given.js';
 import { builtIn, DEFAULT_POLICY, type EffectivePolicy, readPolicy } from '../policy/effective.js';
 import { COMPARISON_FORMATS, type ComparisonFormatName } from '../report/compare/formats.js';
-import { FORMATS, type FormatName } from '../report/format/index.js';
+import { FORMATS, type FormatName, wordsFor } from '../report/format/index.js';
+import type { Report } from '../report/report.js';
 import { whatIf } from '../what-if.js';
+import type { Words } from '../words/words.js';
 import type { Asked } from './asked.js';
 
 /** What was sent, by the field of its form. */
@@ -21,15 +23,21 @@ export type Work = keyof typeof WORKS;
 
 async function auditOf(files: Files, asked: Asked, options: Options): Promise<string | Uint8Array> {
   const given = await judgedBy(files, asked);
-  const report = await audit(fileOf(files, 'archive'), { ...given, asOf: asked.asOf, ...options });
-  return FORMATS[asked.format as FormatName].format(report, { archive: asked.archiveName });
+  const { asOf } = asked;
+  return written(asked, (words) => audit(fileOf(files, 'archive'), { ...given, asOf, words, ...options }));
 }
 
 async function planOf(files: Files, asked: Asked, options: Options): Promise<string | Uint8Array> {
   const { policy, site } = await judgedBy(files, asked);
   const plan = { name: 'plan', text: decoded(fileOf(files, 'plan'), 'plan', 'invalid-plan') };
-  const report = await auditPlan(plan, { policy, site, ...options });
-  return FORMATS[asked.format as FormatName].format(report, { archive: asked.archiveName });
+  return written(asked, (words) => auditPlan(plan, { policy, site, words, ...options }));
+}
+
+/** A report in the format and the language that are asked for. */
+async function written(asked: Asked, report: (words: Words) => Promise<Report>): Promise<string | Uint8Array> {
+  const format = asked.format as FormatName;
+  const words = await wordsFor(format, asked.language);
+  return FORMATS[format].format(await report(words), { archive: asked.archiveName, words });
 }
 
 async function comparisonOf(files: Files, asked: Asked, options: Options): Promise<string> {

@@ -9,19 +9,13 @@ import type { RuleRun } from '../rules/run.js';
 import type { Proposals } from '../sizing/proposals.js';
 import { sum } from '../units.js';
 import { TOOL } from '../version.js';
+import type { Words } from '../words/words.js';
 import { countFindings, tally, worstFirst } from './findings.js';
 import { fingerprintOf } from './fingerprint.js';
 import { reportMeasure } from './measure.js';
 import { notScheduledOf } from './not-scheduled.js';
 import { reportPolicy } from './policy.js';
-import {
-  CAUTION,
-  type Report,
-  type ReportFinding,
-  type ReportProject,
-  type ReportRule,
-  type Source,
-} from './report.js';
+import type { Report, ReportFinding, ReportProject, ReportRule, Source } from './report.js';
 import { scheduleOf } from './schedule.js';
 import { reportSegment } from './segment.js';
 import { reportNewMainLine } from './split-plan.js';
@@ -49,11 +43,12 @@ export interface AuditedArchive extends AuditedFile {
   /** Digest of the site sheet. */
   readonly siteSha256: string | null;
   readonly rules: readonly Rule[];
+  readonly words: Words;
 }
 
 /** Puts the report together; figures and findings are taken over as they are. */
 export function buildReport(audited: AuditedArchive): Report {
-  const { projects, installations, policy, rules } = audited;
+  const { projects, installations, policy, rules, words } = audited;
   const segments = installations.flatMap(reportSegments);
   const findings = worstFirst(
     installations.flatMap((installation) => reportFindings(installation, projects.length > 1, policy)),
@@ -72,7 +67,7 @@ export function buildReport(audited: AuditedArchive): Report {
     asOf: null,
     baseline: null,
     summary: summarise(audited, segments, findings),
-    projects: projects.map((project) => reportProject(project, audited.source)),
+    projects: projects.map((project) => reportProject(project, audited)),
     segments,
     findings,
     unknowns: unknownsOf(installations.map(({ context }) => context)),
@@ -81,13 +76,13 @@ export function buildReport(audited: AuditedArchive): Report {
     notScheduled: installations.flatMap(({ context, proposals }) => notScheduledOf(context, proposals)),
     coverage: installations.flatMap(reportCoverage),
     rules: rules.map((rule) => reportRule(rule, policy)),
-    caution: CAUTION,
+    caution: words.report.caution,
   };
 }
 
 function reportSegments({ context, proposals }: AuditedInstallation): Report['segments'] {
-  const { balances, project, installation, site } = context;
-  const place = { project: project.id, installation: installation.number, site };
+  const { balances, project, installation, site, words } = context;
+  const place = { project: project.id, installation: installation.number, site, words };
   return balances.flatMap((balance) => {
     const proposal = proposals.bySegment.get(balance.segment);
     return proposal === undefined ? [] : [reportSegment(balance, proposal, place)];
@@ -142,7 +137,10 @@ function placedDevices(installation: Installation): number {
   return sum(segmentsOf(installation).map(({ devices }) => devices.length));
 }
 
-function reportProject({ id, name, schema, schemaKnown, installations }: Project, source: Source): ReportProject {
+function reportProject(
+  { id, name, schema, schemaKnown, installations }: Project,
+  { source, words: { report } }: AuditedArchive,
+): ReportProject {
   return {
     id,
     name,
@@ -155,9 +153,8 @@ function reportProject({ id, name, schema, schemaKnown, installations }: Project
       segments: segmentsOf(installation).length,
       devicesPlaced: placedDevices(installation),
       devicesUnplaced: installation.unplaced.length,
-      notes: installation.unchargedCouplers.map(
-        ({ device, lineAbove }) =>
-          `The coupler ${deviceLabel(device)} reaches line ${lineAbove}, which the ${source === 'plan' ? 'plan' : 'export'} does not hold; what it draws there is charged nowhere.`,
+      notes: installation.unchargedCouplers.map(({ device, lineAbove }) =>
+        report.notes.uncharged({ coupler: deviceLabel(device), lineAbove, source }),
       ),
     })),
   };

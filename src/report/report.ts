@@ -3,6 +3,7 @@ import { VERDICTS } from '../electrical/verdict.js';
 import { FEEDS } from '../plant/plant.js';
 import { BASES } from '../policy/basis.js';
 import { BUILT_IN_NAMES, policySchema, SEVERITIES } from '../policy/policy.js';
+import { EN } from '../words/en/words.js';
 import { NAMED_PROPOSAL, newMainLineSchema, proposalSchema } from './proposal-shape.js';
 import { notScheduledSchema, scheduleRowSchema } from './schedule-shape.js';
 import { NAMED_ON_SITE, onSiteSchema } from './site-shape.js';
@@ -369,6 +370,5 @@ export type ReportUnknown = z.infer<typeof unknownSchema>;
 export type WaiverMark = z.infer<typeof waiverMarkSchema>;
 export type ReportRule = z.infer<typeof ruleSchema>;
 
-/** Stands on every report and in the README. */
-export const CAUTION =
-  'Every figure is a planning aid: data sheets, local codes and licensed practice decide. The mains side of a supply is work for a licensed electrician under the local code; bus wiring (SELV) and mains wiring are kept apart. Peaks when power returns are not in these figures.';
+/** Stands on every report and in the README, here in English. */
+export const CAUTION = EN.report.caution;

@@ -4,6 +4,7 @@ import { segmentLabel } from '../plant/plant.js';
 import type { Site } from '../site/site.js';
 import type { Proposal } from '../sizing/proposal.js';
 import { toMa, toMaOrNull } from '../units.js';
+import type { Words } from '../words/words.js';
 import { reportOnSite } from './on-site.js';
 import { reportProposal } from './proposal.js';
 import type { ReportDevice, ReportSegment } from './report.js';
@@ -15,13 +16,14 @@ interface Around {
   /** Number. */
   readonly installation: number;
   readonly site: Site | null;
+  readonly words: Words;
 }
 
 /** A segment as the report shows it. */
 export function reportSegment(
   balance: Balance,
   proposal: Proposal,
-  { project, installation, site }: Around,
+  { project, installation, site, words }: Around,
 ): ReportSegment {
   const { segment, capacity, fanIn } = balance;
   return {
@@ -56,7 +58,7 @@ export function reportSegment(
     onSite: balance.onSite && reportOnSite(balance.onSite),
     proposal: reportProposal(proposal, segment),
     devices: reportDevices(segment),
-    notes: notesOf(segment),
+    notes: notesOf(segment, words),
   };
 }
 
@@ -158,13 +160,9 @@ function reportDevice(device: Device, load: Load | undefined): ReportDevice {
   };
 }
 
-function notesOf({ medium }: Segment): string[] {
-  const notes: string[] = [];
-  if (medium.from === 'nobody') notes.push('The export states no medium; twisted pair is taken.');
-  if (!medium.isKnown) notes.push(`${mediumName(medium)} is not known here; the segment is judged as twisted pair.`);
-  return notes;
-}
-
-function mediumName({ id, name }: Medium): string {
-  return name === id ? `The medium ${id}` : `The medium ${name} (${id})`;
+function notesOf({ medium: { id, name, from, isKnown } }: Segment, { report }: Words): string[] {
+  return [
+    ...(from === 'nobody' ? [report.notes.noMedium] : []),
+    ...(isKnown ? [] : [report.notes.unknownMedium({ id, name })]),
+  ];
 }

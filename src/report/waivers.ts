@@ -1,7 +1,9 @@
 import type { Waiver } from '../policy/waivers.js';
-import { RULES } from '../rules/index.js';
+import { rulesIn } from '../rules/index.js';
 import { type JudgedWaiver, waiverLabel } from '../rules/judged-waiver.js';
 import type { Facts, WaiverFound, WaiverRule } from '../rules/rule.js';
+import { EN } from '../words/en/words.js';
+import type { Words } from '../words/words.js';
 import { countFindings, worstFirst } from './findings.js';
 import { waiverFingerprintOf } from './fingerprint.js';
 import { type Judgement, judgeWaivers } from './judge-waiver.js';
@@ -12,12 +14,13 @@ import type { Report, ReportFinding, ReportRule, WaiverMark } from './report.js'
  * The report with what was accepted: findings that a waiver covers are marked and no longer counted; what is to be said
  * of the waivers themselves are findings of their own. Without waivers the report as it is.
  * @param asOf the day on which waivers are judged, YYYY-MM-DD in UTC; one counts to the end of its last day
+ * @param words what findings about waivers are told with, as the report's others are
  */
-export function applyWaivers(report: Report, waivers: readonly Waiver[], asOf: string): Report {
+export function applyWaivers(report: Report, waivers: readonly Waiver[], asOf: string, words: Words = EN): Report {
   if (waivers.length === 0) return report;
   const judgements = judgeWaivers(report, waivers, asOf);
   const marked = markCovered(report.findings, judgements);
-  const runs = waiverRulesOf(report).map((rule) => runOn(judgements, rule, report));
+  const runs = waiverRulesOf(report, words).map((rule) => runOn(judgements, rule, report, words));
   const findings = worstFirst([...marked, ...runs.flatMap(({ found }) => found)], report.rules);
   return {
     ...report,
@@ -46,9 +49,9 @@ function markOf({ reason, author, expires, accepted, raiseAbove }: Waiver): Waiv
 type Run = { readonly rule: WaiverRule; readonly inForce: ReportRule['inForce'] };
 
 /** The rules about waivers that the report lists, and what its policy makes of them. */
-function waiverRulesOf({ rules }: Report): Run[] {
+function waiverRulesOf({ rules }: Report, words: Words): Run[] {
   const listed = new Map(rules.map(({ id, inForce }) => [id, inForce]));
-  return RULES.flatMap((rule) => {
+  return rulesIn(words).flatMap((rule) => {
     const inForce = listed.get(rule.id);
     return rule.scope === 'waivers' && inForce !== undefined ? [{ rule, inForce }] : [];
   });
@@ -59,13 +62,14 @@ function runOn(
   judgements: readonly Judgement[],
   { rule, inForce }: Run,
   report: Report,
+  words: Words,
 ): { readonly found: readonly ReportFinding[]; readonly coverage: Report['coverage'][number] } {
   const { project, installation, part } = firstInstallation(report);
   const at = { rule: rule.id, project, installation, segment: null, missing: null };
   if (inForce === 'off') return { found: [], coverage: { ...at, status: 'off' } };
   const concerned = new Map(judgements.map(({ judged, concerned: finding }) => [judged, finding]));
   const severity = inForce;
-  const found = [...rule.check([...concerned.keys()])].map((one) => ({
+  const found = [...rule.check([...concerned.keys()], words)].map((one) => ({
     ...findingOf(one, rule, { project, installation, part }, concerned.get(one.judged) ?? null),
     severity,
   }));

@@ -4,20 +4,14 @@ import type { Policy } from '../policy/policy.js';
 import { fromMa, toMa, toMaOrNull } from '../units.js';
 import { noPower } from './judged.js';
 import { segmentRule } from './rule.js';
-import { count, milliamps, segmentSubject } from './words.js';
+import { segmentSubject } from './words.js';
 
 export const assumptionDecides = segmentRule({
   id: 'assumption-decides',
-  title: 'The verdict hangs on currents that nobody declared',
   severity: 'warning',
-  why: 'With what such devices draw at least the segment is judged one way, with what they draw at most another. The rule of thumb decides, and nobody has looked.',
-  remedy:
-    'Look the currents up in the data sheets and enter them in the policy; the list of unknown products says which.',
-  limit: 'the verdict is the same at both bounds of the assumed currents',
   basis: 'standard',
-  source: 'volume 3/2/2: a standard device draws 3 to 12 mA; the bounds are the policy’s',
   missing: noPower,
-  *check(balance, { policy }) {
+  *check(balance, { policy, words }) {
     const { segment, sensitivity, verdict } = balance;
     if (sensitivity === null || sensitivity.atLow === sensitivity.atHigh) return;
     const turn = firstTurn(balance, policy);
@@ -26,7 +20,7 @@ export const assumptionDecides = segmentRule({
       subject: segmentSubject(segment),
       segments: [segment],
       measure: {
-        quantity: 'load at the upper bound of the assumed currents',
+        quantity: words.facts.quantities.loadAtHigh,
         unit: 'mA',
         value: toMa(sensitivity.highUa),
         limit: toMaOrNull(turn?.loadUa ?? null),
@@ -49,10 +43,6 @@ export const assumptionDecides = segmentRule({
       },
     };
   },
-  message: (f) =>
-    `Line ${f.segment} is ${f.verdict}, but ${count(f.assumedItems, 'item')} of its load ${f.assumedItems === 1 ? 'is' : 'are'} assumed: at ${milliamps(f.lowMa)} each it would be ${f.atLow} (${milliamps(f.loadAtLowMa)}), at ${milliamps(f.highMa)} each ${f.atHigh} (${milliamps(f.loadAtHighMa)})${f.turnsAtMa === null ? '' : `; it turns above an average of ${milliamps(f.turnsAtMa)}`}.`,
-  advice: (f) =>
-    `Look up the ${f.assumedItems === 1 ? 'current' : `${f.assumedItems} currents`} that ${f.assumedItems === 1 ? 'is' : 'are'} assumed on line ${f.segment}.`,
 });
 
 interface Turn {

@@ -1,21 +1,16 @@
 import { busUa } from '../electrical/load.js';
 import { segmentLabel } from '../plant/plant.js';
-import { percent, toMa } from '../units.js';
+import { toMa } from '../units.js';
 import { isBesideTheBus, loadFacts, loadMeasure, noCapacity, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
-import { assumedRemark, chargedText, milliamps, segmentSubject, supplyAdvice } from './words.js';
+import { segmentSubject } from './words.js';
 
 export const auxiliaryOverload = segmentRule({
   id: 'auxiliary-overload',
-  title: 'The bus fits the supply, but not together with what its auxiliary output feeds',
   severity: 'error',
-  why: 'The unchoked output shares the rating with the bus: what is drawn there is missing here, and the bus voltage falls although the bus load is within the rating.',
-  remedy: 'Feed the auxiliary load from a supply of its own, or fit a larger supply.',
-  limit: 'bus load + auxiliary load ≤ sum of the ratings of the supplies',
   basis: 'common practice',
-  source: 'common practice, no source: the unchoked output shares the rating',
-  missing: (balance) => (balance.verdict === 'insufficient' ? null : noCapacity(balance)),
-  *check(balance) {
+  missing: (balance, context) => (balance.verdict === 'insufficient' ? null : noCapacity(balance, context)),
+  *check(balance, { words }) {
     const { segment, judged } = balance;
     const { load, ratedUa } = judged;
     if (!isBesideTheBus(balance)) return;
@@ -23,8 +18,8 @@ export const auxiliaryOverload = segmentRule({
       subject: segmentSubject(segment),
       segments: [segment],
       measure: {
-        ...loadMeasure(load, balance.breakEven.toInsufficientUa),
-        quantity: 'bus and auxiliary load',
+        ...loadMeasure(load, balance.breakEven.toInsufficientUa, words),
+        quantity: words.facts.quantities.busAndAuxiliary,
         limit: toMa(ratedUa),
         whole: toMa(ratedUa),
       },
@@ -39,8 +34,4 @@ export const auxiliaryOverload = segmentRule({
       },
     };
   },
-  message: (f) =>
-    `${chargedText(f)}; its supplies are rated ${milliamps(f.ratedMa)}: ${milliamps(f.excessMa)} too much (${percent(f.share)}). The bus alone, ${milliamps(f.busMa)}, would fit.${assumedRemark(f.assumedMa, f.assumedItems)}`,
-  advice: (f) =>
-    `Feed the ${milliamps(f.auxiliaryMa)} beside the bus from a supply of their own, or change the supply: ${supplyAdvice(f.suggestedRatingMa, f.plannedMa)}.`,
 });

@@ -8,8 +8,9 @@ import {
   segmentLabel,
 } from '../plant/plant.js';
 import { sum, toMa } from '../units.js';
+import type { Words } from '../words/words.js';
 import type { Fact, Measure, RuleContext, Subject } from './rule.js';
-import { list, productLabel } from './words.js';
+import { productLabel } from './words.js';
 
 /** What is charged to one segment of one product. */
 export interface Place {
@@ -51,9 +52,9 @@ export function segmentsOfGroup({ places }: ProductGroup): Segment[] {
   return places.map(({ balance }) => balance.segment);
 }
 
-export function productSubject({ productRef, first }: ProductGroup): Subject {
+export function productSubject({ productRef, first }: ProductGroup, { facts }: Words): Subject {
   const { product } = first.device;
-  const label = product ? productLabel(product) : productRef || 'no product named';
+  const label = product ? productLabel(product) : productRef || facts.noProductNamed;
   const place = product?.place ?? { line: first.device.sourceLine };
   return { kind: 'product', id: productRef, label, place };
 }
@@ -64,9 +65,9 @@ export function countDevices({ places }: ProductGroup): number {
 }
 
 /** How many devices of a product, and where: what every finding about a product states. */
-export function placesFacts(group: ProductGroup) {
+export function placesFacts(group: ProductGroup, words: Words) {
   return {
-    product: productSubject(group).label,
+    product: productSubject(group, words).label,
     productId: group.productRef,
     orderNumber: group.first.device.product?.orderNumber ?? null,
     devices: countDevices(group),
@@ -129,20 +130,13 @@ export function nearest(values: readonly number[], to: number): number | null {
 }
 
 /** Of a product that nobody looked up: how many devices rest on it, and the current at which a verdict turns. */
-export function assumedMeasure(group: ProductGroup): Measure {
+export function assumedMeasure(group: ProductGroup, { facts }: Words): Measure {
   return {
-    quantity: 'devices without a known current',
+    quantity: facts.quantities.unknownCurrents,
     unit: 'devices',
     value: countDevices(group),
     limit: 0,
     holds: 'at most',
     breakEvenMa: nearestTurnMa(group),
   };
-}
-
-/** `4 on line 1.1, 2 on line 1.2`. */
-export function placesText(
-  places: readonly { readonly segment: string; readonly devices: readonly string[] }[],
-): string {
-  return list(places.map(({ segment, devices }) => `${devices.length} on line ${segment}`));
 }

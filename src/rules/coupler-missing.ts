@@ -5,14 +5,9 @@ import { installationRule } from './rule.js';
 
 export const couplerMissing = installationRule({
   id: 'coupler-missing',
-  title: 'A line has devices, and no coupler to the line above',
   severity: 'warning',
-  why: 'Without a coupler the line is an island; once one is added it draws from this line and, where that is twisted pair, from the line above.',
-  remedy: 'Order a coupler and enter it at device address 0, or check that the line is meant to stand alone.',
-  limit: 'a line of an installation with several lines has a coupler at device address 0',
   basis: 'standard',
-  source: 'volume 3/2/2 §1.3; that address 0 is the coupler’s is common practice',
-  *check({ installation }) {
+  *check({ installation, words }) {
     const used = installation.lines.filter(isUsed);
     const areas = new Set(used.map(({ areaAddress }) => areaAddress));
     const byAddress = linesByAddress(installation.lines);
@@ -21,7 +16,7 @@ export const couplerMissing = installationRule({
       yield {
         subject: { kind: 'line', id: line.id, label: line.address, place: { line: line.sourceLine } },
         segments: line.segments.slice(0, 1),
-        measure: { quantity: 'couplers', unit: 'couplers', value: 0, limit: 1, holds: 'at least' },
+        measure: { quantity: words.facts.quantities.couplers, unit: 'couplers', value: 0, limit: 1, holds: 'at least' },
         restsOn: 'declared',
         facts: {
           line: line.address,
@@ -33,19 +28,9 @@ export const couplerMissing = installationRule({
       };
     }
   },
-  message: (f) => `Line ${f.line} has no coupler at ${f.line}.0, though the installation has other lines.`,
-  advice: (f) =>
-    `Enter the coupler ${f.line}.0, or order one; it is charged on line ${f.line}${ABOVE[f.above].replace('%', f.lineAbove ?? '')}.`,
 });
 
 type Above = 'powered' | 'IP' | 'unpowered' | 'not in the export';
-
-const ABOVE: { readonly [above in Above]: string } = {
-  powered: ' and on line % above it',
-  IP: ' only: line % above it is IP, so it has to be an IP coupler',
-  unpowered: ' only, as line % above it carries no power',
-  'not in the export': '; line % above it is not in the export',
-};
 
 /** What the line above is: it decides what kind of coupler is missing, and what that is charged on. */
 function aboveOf(line: Line, byAddress: ReadonlyMap<string, Line>): Above {

@@ -1,6 +1,5 @@
 import { type Device, deviceLabel, type Segment } from '../plant/plant.js';
 import { installationRule, type RuleContext } from './rule.js';
-import { list } from './words.js';
 
 interface Taker {
   readonly device: Device;
@@ -11,14 +10,10 @@ interface Taker {
 
 export const duplicateAddress = installationRule({
   id: 'duplicate-address',
-  title: 'Two devices take one individual address',
   severity: 'error',
-  why: 'Only one of them can be reached and loaded; the other may not be fitted at all, and then its current is charged for nothing.',
-  remedy: 'Give one of them another address, or delete the device that does not exist.',
-  limit: 'an individual address belongs to one device',
   basis: 'standard',
-  source: 'volume 3/2/2 §1.3: 16 areas × 16 lines × 256 addresses',
   *check(context) {
+    const { facts } = context.words;
     for (const [address, takers] of takersOfRepeated(context)) {
       const ids = takers.map(({ device }) => device.id).sort();
       yield {
@@ -29,19 +24,23 @@ export const duplicateAddress = installationRule({
           place: { line: takers.at(-1)?.device.sourceLine },
         },
         segments: [...new Set(takers.map(({ segment }) => segment))],
-        measure: { quantity: 'takers', unit: 'devices', value: takers.length, limit: 1, holds: 'at most' },
+        measure: {
+          quantity: facts.quantities.takers,
+          unit: 'devices',
+          value: takers.length,
+          limit: 1,
+          holds: 'at most',
+        },
         restsOn: 'declared',
         facts: {
           address,
           takers: takers.map(({ device, isAdditional }) =>
-            isAdditional ? `${deviceLabel(device)} (additional address)` : deviceLabel(device),
+            isAdditional ? facts.additionalAddress(deviceLabel(device)) : deviceLabel(device),
           ),
         },
       };
     }
   },
-  message: (f) => `The address ${f.address} is taken by ${list(f.takers)}.`,
-  advice: () => 'Keep one device on the address and give the others free ones; delete those that are not there.',
 });
 
 /** Who takes an address that others take too, in the order of the plant. Most plants have none. */

@@ -3,20 +3,15 @@ import { segmentLabel } from '../plant/plant.js';
 import { toMa, toMaOrNull } from '../units.js';
 import { noBoundaries, noCapacity, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
-import { milliamps, segmentSubject } from './words.js';
+import { segmentSubject } from './words.js';
 
 export const fanInExceeded = segmentRule({
   id: 'fan-in-exceeded',
-  title: 'The standard’s fan-in count is exceeded',
   severity: 'note',
-  why: 'The standard counts in classes, each current rounded up, and asks that their sum stay below the nominal current; and it weighs each device. Both are stricter than the plain sum.',
-  remedy: 'Lower the load or the number of devices, or accept it: the plain sum is what the supply feels.',
-  limit: 'sum of current classes < nominal current; sum of weights < 257 (4 per device of the classic type)',
   basis: 'standard',
-  source: 'volume 4/1 §2.7',
-  missing: (balance) =>
-    (balance.fanIn?.weight ?? 0) >= FAN_IN_WEIGHT.below ? noBoundaries(balance) : noCapacity(balance),
-  *check(balance) {
+  missing: (balance, context) =>
+    (balance.fanIn?.weight ?? 0) >= FAN_IN_WEIGHT.below ? noBoundaries(balance, context) : noCapacity(balance, context),
+  *check(balance, { words }) {
     const { segment, fanIn, capacity } = balance;
     if (fanIn === null) return;
     const currentExceeded = capacity.usableUa !== null && fanIn.classSumUa >= capacity.usableUa;
@@ -27,7 +22,7 @@ export const fanInExceeded = segmentRule({
       segments: [segment],
       measure: currentExceeded
         ? {
-            quantity: 'sum of the current classes',
+            quantity: words.facts.quantities.classSum,
             unit: 'mA',
             value: toMa(fanIn.classSumUa),
             limit: toMaOrNull(capacity.usableUa),
@@ -35,7 +30,7 @@ export const fanInExceeded = segmentRule({
             whole: toMaOrNull(capacity.usableUa),
           }
         : {
-            quantity: 'sum of the weights',
+            quantity: words.facts.quantities.weightSum,
             unit: 'weights',
             value: fanIn.weight,
             limit: FAN_IN_WEIGHT.below,
@@ -52,14 +47,4 @@ export const fanInExceeded = segmentRule({
       },
     };
   },
-  message: (f) => {
-    const reasons = [
-      f.currentExceeded
-        ? `the current classes add up to ${milliamps(f.classSumMa)}, not below the nominal ${milliamps(f.nominalMa ?? 0)}`
-        : '',
-      f.weightExceeded ? `the weights add up to ${f.weight}, not below ${FAN_IN_WEIGHT.below}` : '',
-    ];
-    return `On line ${f.segment} ${reasons.filter(Boolean).join(', and ')}.`;
-  },
-  advice: () => 'Where the standard’s count has to be met, split the segment or fit a larger supply.',
 });

@@ -3,19 +3,14 @@ import { segmentLabel } from '../plant/plant.js';
 import { toMa, toMaOrNull } from '../units.js';
 import { noCapacity, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
-import { count, milliamps, segmentSubject, supplyAdvice } from './words.js';
+import { segmentSubject } from './words.js';
 
 export const growthExceedsSupply = segmentRule({
   id: 'growth-exceeds-supply',
-  title: 'What is planned for the segment does not fit its supply',
   severity: 'warning',
-  why: 'A supply that is just right today is changed again when the planned devices come, with the mains switched off once more.',
-  remedy: 'Order the supply that carries the planned devices as well, or plan them on a segment with room.',
-  limit: 'load + planned devices and reserve ≤ target share × sum of the ratings',
   basis: 'common practice',
-  source: 'common practice, no source; what is planned and the target are the policy’s',
   missing: noCapacity,
-  *check(balance, { policy }) {
+  *check(balance, { policy, words }) {
     const { segment, judged, growth, targetUa } = balance;
     const { load, ratedUa, plannedUa } = judged;
     if (plannedUa === 0 || targetUa === null) return;
@@ -25,7 +20,7 @@ export const growthExceedsSupply = segmentRule({
       subject: segmentSubject(segment),
       segments: [segment],
       measure: {
-        quantity: 'load with what is planned',
+        quantity: words.facts.quantities.loadWithPlanned,
         unit: 'mA',
         value: toMa(wholeUa),
         limit: toMa(targetUa),
@@ -46,7 +41,4 @@ export const growthExceedsSupply = segmentRule({
       },
     };
   },
-  message: (f) =>
-    `Line ${f.segment} carries ${milliamps(f.loadMa)} today; with ${milliamps(f.plannedMa)} planned${f.plannedDevices > 0 ? ` (${count(f.plannedDevices, 'device')})` : ''} it is ${milliamps(f.excessMa)} above the target of ${milliamps(f.targetMa)}.`,
-  advice: (f) => `Order for what is planned: ${supplyAdvice(f.suggestedRatingMa)}.`,
 });

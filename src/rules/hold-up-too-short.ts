@@ -2,29 +2,26 @@ import { COLDEST_C } from '../electrical/battery.js';
 import type { HoldUpFigures } from '../electrical/hold-up.js';
 import { segmentLabel } from '../plant/plant.js';
 import { toMa } from '../units.js';
+import type { Words } from '../words/words.js';
 import { noBoundaries, restsOn } from './judged.js';
 import { segmentRule } from './rule.js';
-import { milliamps, segmentSubject } from './words.js';
+import { segmentSubject } from './words.js';
 
 export const holdUpTooShort = segmentRule({
   id: 'hold-up-too-short',
-  title: 'The battery does not carry the segment for the wanted time',
   severity: 'error',
-  why: 'A battery that is chosen by bus amperes falls short: losses, age, cold and a high current all take of its capacity.',
-  remedy: 'Fit a larger battery, or take load off the segment.',
-  limit: 'needed capacity ≤ that of the battery, and time that it lasts ≥ the time that the site sheet wants',
   basis: 'handbook',
-  source: 'BS 5839-1 Annex for the needed capacity; Peukert’s law for the time',
-  missing: (balance) => {
+  missing: (balance, context) => {
     const { onSite } = balance;
-    const unsaid = noBoundaries(balance);
+    const { missing } = context.words;
+    const unsaid = noBoundaries(balance, context);
     if (unsaid !== null) return unsaid;
-    if (onSite === null) return 'whether a hold-up time is wanted: no site sheet says so';
+    if (onSite === null) return missing.holdUpWithoutSheet;
     return onSite.holdUp === null
-      ? 'whether a hold-up time is wanted: the site sheet does not say'
-      : openHoldUp(onSite.holdUp, balance.isFeedUnknown);
+      ? missing.holdUpUnsaid
+      : openHoldUp(onSite.holdUp, balance.isFeedUnknown, context.words);
   },
-  *check(balance) {
+  *check(balance, { words }) {
     const { segment, onSite, judged } = balance;
     const holdUp = onSite?.holdUp;
     const givenAh = holdUp?.capacityAh;
@@ -34,7 +31,7 @@ export const holdUpTooShort = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
-      measure: measureOf(holdUp, { lastsHours, neededAh, givenAh }),
+      measure: measureOf(holdUp, { lastsHours, neededAh, givenAh }, words),
       restsOn: restsOn(balance),
       facts: {
         segment: segmentLabel(segment),
@@ -50,20 +47,20 @@ export const holdUpTooShort = segmentRule({
       },
     };
   },
-  message: (f) =>
-    `The battery of line ${f.segment} (${f.givenAh} Ah) gives ${milliamps(f.loadMa)}${f.lastsHours === null ? '' : ` for ${f.lastsHours} h`}${f.hasPeak ? ', and then the load at the end' : ''}; wanted are ${f.wantedHours} h, which need ${f.neededAh} Ah. Computed by: ${f.methods.join('; ')}.${f.assumed.length === 0 ? '' : ` Taken, as nobody said: ${f.assumed.join('; ')}.`}`,
-  advice: (f) =>
-    `Fit a battery of ${f.neededAh} Ah or more and give it in the site sheet, as it has to last the time as well; or take load off the segment. ${f.caution}`,
 });
 
 /** What is missing to tell whether it holds; a battery that does not is found whatever is missing. */
-function openHoldUp({ holds, capacityAh, neededAh, batteryV }: HoldUpFigures, isFeedUnknown: boolean): string | null {
+function openHoldUp(
+  { holds, capacityAh, neededAh, batteryV }: HoldUpFigures,
+  isFeedUnknown: boolean,
+  { missing }: Words,
+): string | null {
   if (holds === false) return null;
-  if (isFeedUnknown) return 'the supply that feeds the segment is not known';
+  if (isFeedUnknown) return missing.feed;
   if (capacityAh === null) {
-    return `the capacity of a battery: ${roundedUp(neededAh)} Ah at ${batteryV} V are needed`;
+    return missing.batteryCapacity({ neededAh: roundedUp(neededAh), batteryV });
   }
-  return holds === null ? `how much the battery gives below ${COLDEST_C} °C` : null;
+  return holds === null ? missing.batteryInCold(COLDEST_C) : null;
 }
 
 interface Shown {
@@ -73,12 +70,23 @@ interface Shown {
 }
 
 /** The time, where it is what falls short; else the capacity. */
-function measureOf({ wantedHours, lastsHours: exactHours }: HoldUpFigures, { lastsHours, neededAh, givenAh }: Shown) {
+function measureOf(
+  { wantedHours, lastsHours: exactHours }: HoldUpFigures,
+  { lastsHours, neededAh, givenAh }: Shown,
+  words: Words,
+) {
+  const { quantities } = words.facts;
   const isShort = lastsHours !== null && lastsHours < wantedHours && Number(exactHours) < wantedHours;
   return isShort
-    ? ({ quantity: 'hold-up time', unit: 'h', value: lastsHours, limit: wantedHours, holds: 'at least' } as const)
+    ? ({
+        quantity: quantities.holdUpTime,
+        unit: 'h',
+        value: lastsHours,
+        limit: wantedHours,
+        holds: 'at least',
+      } as const)
     : ({
-        quantity: 'capacity of the battery',
+        quantity: quantities.batteryCapacity,
         unit: 'Ah',
         value: givenAh,
         limit: neededAh,

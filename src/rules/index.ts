@@ -1,3 +1,5 @@
+import { EN } from '../words/en/words.js';
+import type { Words } from '../words/words.js';
 import { assumptionDecides } from './assumption-decides.js';
 import { auxiliaryOverload } from './auxiliary-overload.js';
 import { cableTooLong } from './cable-too-long.js';
@@ -17,7 +19,7 @@ import { missingSupply } from './missing-supply.js';
 import { overloadedSegment } from './overloaded-segment.js';
 import { oversizedSupply } from './oversized-supply.js';
 import { productNotInArchive } from './product-not-in-archive.js';
-import type { Rule } from './rule.js';
+import { inWords, type Rule } from './rule.js';
 import { schemaNotKnown } from './schema-not-known.js';
 import { segmentBoundariesUnknown } from './segment-boundaries-unknown.js';
 import { shortCircuitSum } from './short-circuit-sum.js';
@@ -73,3 +75,8 @@ export const RULES: readonly Rule[] = [
   waiverOutgrown,
   waiverUnused,
 ];
+
+/** The same rules with their texts in a language. */
+export function rulesIn(words: Words): readonly Rule[] {
+  return words === EN ? RULES : RULES.map((rule) => inWords(rule, words));
+}

@@ -1,4 +1,5 @@
 import type { Figure, Waiver } from '../policy/waivers.js';
+import type { Words } from '../words/words.js';
 
 /** A waiver, and what came of it when it was held against the findings. */
 export interface JudgedWaiver {
@@ -41,10 +42,10 @@ export function waiverLabel({ subject, rule }: Waiver): string {
 }
 
 /** What every finding about a waiver states. */
-export function waiverFacts({ waiver, asOf }: JudgedWaiver) {
+export function waiverFacts({ waiver, asOf }: JudgedWaiver, { facts }: Words) {
   const { fingerprint, rule, subject, reason, author, expires, accepted, raiseAbove } = waiver;
   return {
-    waived: subject === undefined ? rule : `${rule} for ${subject}`,
+    waived: facts.waivers.waived(rule, subject),
     fingerprint,
     reason,
     author,

@@ -2,28 +2,32 @@ import type { Balance } from '../electrical/balance.js';
 import { busUa, type LoadSum } from '../electrical/load.js';
 import { type Origin, segmentLabel } from '../plant/plant.js';
 import { sum, toMa, toMaOrNull } from '../units.js';
-import type { Measure } from './rule.js';
+import type { Words } from '../words/words.js';
+import type { Measure, RuleContext } from './rule.js';
 
 /** Reasons why a rule cannot judge a segment: the missing facts that coverage names. */
 
-export function noPower({ segment }: Balance): string | null {
-  return segment.medium.needsPower ? null : `the medium ${segment.medium.name} carries no bus power`;
+/** What they are told with. */
+type Told = Pick<RuleContext, 'words'>;
+
+export function noPower({ segment }: Balance, { words }: Told): string | null {
+  return segment.medium.needsPower ? null : words.missing.noPower(segment.medium.name);
 }
 
-export function noBoundaries(balance: Balance): string | null {
-  if (balance.segment.boundariesKnown) return noPower(balance);
-  return 'the export does not say which of several electrical segments a device is on';
+export function noBoundaries(balance: Balance, told: Told): string | null {
+  return balance.segment.boundariesKnown ? noPower(balance, told) : told.words.missing.boundaries;
 }
 
 /** What is missing to hold a load against a capacity. */
-export function noCapacity(balance: Balance): string | null {
+export function noCapacity(balance: Balance, told: Told): string | null {
   const { segment, capacity } = balance;
-  const earlier = noBoundaries(balance);
+  const { missing } = told.words;
+  const earlier = noBoundaries(balance, told);
   if (earlier !== null || segment.loads.length === 0) return earlier;
-  if (balance.isFeedUnknown) return 'the supply that feeds the segment is not known';
-  if (segment.supplies.length === 0) return 'there is no supply';
-  if (capacity.tooMany || capacity.shortCircuitExceeded) return 'the supplies may not stand on one segment together';
-  return capacity.unrated > 0 ? 'the rating of a supply is not declared' : null;
+  if (balance.isFeedUnknown) return missing.feed;
+  if (segment.supplies.length === 0) return missing.noSupply;
+  if (capacity.tooMany || capacity.shortCircuitExceeded) return missing.notTogether;
+  return capacity.unrated > 0 ? missing.rating : null;
 }
 
 /** The weakest origin that the judged load rests on. */
@@ -34,9 +38,9 @@ export function restsOn({ judged: { segments, load } }: Balance): Origin {
 }
 
 /** The judged load of a segment as what a finding hangs on; the limit is the rule's to add. */
-export function loadMeasure(load: LoadSum, breakEvenUa: number | null) {
+export function loadMeasure(load: LoadSum, breakEvenUa: number | null, words: Words) {
   return {
-    quantity: 'load',
+    quantity: words.facts.quantities.load,
     unit: 'mA',
     value: toMa(load.totalUa),
     holds: 'at most',

@@ -4,6 +4,9 @@ import type { Installation, Origin, Project, Segment } from '../plant/plant.js';
 import type { Basis } from '../policy/basis.js';
 import type { Policy, PolicyKey, Severity } from '../policy/policy.js';
 import type { Site } from '../site/site.js';
+import { EN } from '../words/en/words.js';
+import type { Source } from '../words/facts.js';
+import type { Words } from '../words/words.js';
 import type { JudgedWaiver } from './judged-waiver.js';
 
 /** What a rule tells of itself: printed in the README, on the command line, over HTTP and in the report. */
@@ -82,13 +85,29 @@ export interface RuleContext {
   readonly policy: Policy;
   /** What the site sheet says; null where none was given. */
   readonly site: Site | null;
+  /** What texts are made of. No judgement depends on them. */
+  readonly words: Words;
 }
 
-interface Words<F extends Facts> {
+/** What a rule says of a finding; of a plan it may have to say it in other words. */
+interface Sentences {
   /** What is wrong, in a sentence or two. */
-  readonly message: (facts: F) => string;
+  readonly message: (facts: Facts, source?: Source) => string;
   /** What to do here, in a sentence or two. */
-  readonly advice: (facts: F) => string;
+  readonly advice: (facts: Facts, source?: Source) => string;
+}
+
+/** The rules that there are texts for. */
+type RuleId = keyof Words['rules'];
+
+/** What the texts of a rule are made from, whatever the language: the facts of its findings have to give it. */
+type FactsFor<Id extends RuleId> = ParameterOf<Words['rules'][Id]['message']> &
+  ParameterOf<Words['rules'][Id]['advice']>;
+type ParameterOf<T> = T extends (facts: infer F, source?: Source) => string ? F : never;
+
+/** What a rule is, without its texts. */
+interface RuleHead<Id extends RuleId> extends Pick<RuleDoc, 'severity' | 'basis'> {
+  readonly id: Id;
 }
 
 interface SegmentCheck<F extends Facts> {
@@ -110,41 +129,54 @@ export interface WaiverFound<F extends Facts> {
 }
 
 interface WaiversCheck<F extends Facts> {
-  readonly check: (judged: readonly JudgedWaiver[]) => Iterable<WaiverFound<F>>;
+  readonly check: (judged: readonly JudgedWaiver[], words?: Words) => Iterable<WaiverFound<F>>;
 }
 
 /** A rule that judges the plant. */
 export type PlantRule =
-  | (RuleDoc & { readonly scope: 'segment' } & SegmentCheck<Facts> & { readonly words: Words<Facts> })
-  | (RuleDoc & { readonly scope: 'installation' } & InstallationCheck<Facts> & { readonly words: Words<Facts> });
+  | (RuleDoc & { readonly scope: 'segment' } & SegmentCheck<Facts> & { readonly words: Sentences })
+  | (RuleDoc & { readonly scope: 'installation' } & InstallationCheck<Facts> & { readonly words: Sentences });
 
 /** A rule that judges what was accepted, once the findings are there. */
 export type WaiverRule = RuleDoc & { readonly scope: 'waivers' } & WaiversCheck<Facts> & {
-    readonly words: Words<Facts>;
+    readonly words: Sentences;
   };
 
 export type Rule = PlantRule | WaiverRule;
 
 /** A rule that judges each segment by itself. */
-export function segmentRule<F extends Facts>(rule: RuleDoc & SegmentCheck<F> & Words<F>): PlantRule {
-  return { ...rule, scope: 'segment', words: wordsOf(rule) };
+export function segmentRule<Id extends RuleId, F extends Facts & FactsFor<Id>>(
+  rule: RuleHead<Id> & SegmentCheck<F>,
+): PlantRule {
+  return { ...rule, ...textsOf(rule.id, EN), scope: 'segment' };
 }
 
 /** A rule that looks at an installation as a whole; its findings name the segments that they concern. */
-export function installationRule<F extends Facts>(rule: RuleDoc & InstallationCheck<F> & Words<F>): PlantRule {
-  return { ...rule, scope: 'installation', words: wordsOf(rule) };
+export function installationRule<Id extends RuleId, F extends Facts & FactsFor<Id>>(
+  rule: RuleHead<Id> & InstallationCheck<F>,
+): PlantRule {
+  return { ...rule, ...textsOf(rule.id, EN), scope: 'installation' };
 }
 
 /** A rule that judges waivers. */
-export function waiverRule<F extends Facts>(rule: RuleDoc & WaiversCheck<F> & Words<F>): WaiverRule {
-  return { ...rule, scope: 'waivers', words: wordsOf(rule) };
+export function waiverRule<Id extends RuleId, F extends Facts & FactsFor<Id>>(
+  rule: RuleHead<Id> & WaiversCheck<F>,
+): WaiverRule {
+  return { ...rule, ...textsOf(rule.id, EN), scope: 'waivers' };
 }
 
-/** The facts that a rule's words are given are always those of its own findings. */
-function wordsOf<F extends Facts>({ message, advice }: Words<F>): Words<Facts> {
-  return { message, advice } as unknown as Words<Facts>;
+/** The same rule in another language. */
+export function inWords<R extends Rule>(rule: R, words: Words): R {
+  return { ...rule, ...textsOf(rule.id as RuleId, words) };
 }
 
-export function withWords(rule: PlantRule, found: Found<Facts>): RawFinding {
-  return { ...found, message: rule.words.message(found.facts), remedy: rule.words.advice(found.facts) };
+/** The facts that a rule's sentences are given are always those of its own findings. */
+function textsOf(id: RuleId, words: Words) {
+  const { message, advice, ...doc } = words.rules[id];
+  return { ...doc, words: { message, advice } as unknown as Sentences };
+}
+
+export function withWords(rule: PlantRule, found: Found<Facts>, { project }: Pick<RuleContext, 'project'>): RawFinding {
+  const source = project.schema === null ? 'plan' : 'archive'; // only an export has a schema
+  return { ...found, message: rule.words.message(found.facts, source), remedy: rule.words.advice(found.facts, source) };
 }

@@ -52,7 +52,7 @@ type InstallationRule = Extract<Rule, { scope: 'installation' }>;
 
 function runOnSegments(rule: SegmentRule, context: RuleContext, run: OpenRun): void {
   for (const balance of context.balances) {
-    const outcome = attempt(rule, () => {
+    const outcome = attempt(rule, context, () => {
       const missing = rule.missing?.(balance, context) ?? null;
       return { missing, found: missing === null ? [...rule.check(balance, context)] : [] };
     });
@@ -64,7 +64,7 @@ function runOnSegments(rule: SegmentRule, context: RuleContext, run: OpenRun): v
 
 function runOnInstallation(rule: InstallationRule, context: RuleContext, run: OpenRun): void {
   const missing = new Map<Balance, string | null>();
-  const outcome = attempt(rule, () => {
+  const outcome = attempt(rule, context, () => {
     for (const balance of context.balances) missing.set(balance, rule.missing?.(balance, context) ?? null);
     return { missing: null, found: [...rule.check(context)] };
   });
@@ -88,11 +88,12 @@ interface Outcome extends Omit<RuleRun, 'coverage'> {
 
 function attempt(
   rule: PlantRule,
+  context: RuleContext,
   run: () => { missing: string | null; found: Parameters<typeof withWords>[1][] },
 ): Outcome {
   try {
     const { missing, found } = run();
-    return { missing, findings: found.map((one) => ({ rule, finding: withWords(rule, one) })), failures: [] };
+    return { missing, findings: found.map((one) => ({ rule, finding: withWords(rule, one, context) })), failures: [] };
   } catch (cause) {
     return { missing: null, findings: [], failures: [{ rule: rule.id, cause }] };
   }

@@ -1,19 +1,13 @@
 import { segmentLabel } from '../plant/plant.js';
 import type { StaleName } from '../site/site.js';
 import { installationRule } from './rule.js';
-import { list } from './words.js';
 
 export const siteSheetStale = installationRule({
   id: 'site-sheet-stale',
-  title: 'The site sheet names what the archive no longer holds',
   severity: 'warning',
-  why: 'The sheet was written for another state of the project. What it says of things that are gone is not applied, so lengths and places that were known are missing.',
-  remedy: 'Bring the site sheet up to date with the archive.',
-  limit: 'every name of the site sheet is one of the archive',
   basis: 'derived',
-  source: 'derived here: a sheet carries the digest of the archive that it was written for',
-  missing: (_, { site }) => (site === null ? 'a site sheet' : null),
-  *check({ site, installation, balances }) {
+  missing: (_, { site, words }) => (site === null ? words.missing.siteSheet : null),
+  *check({ site, installation, balances, words }) {
     for (const [segmentId, names] of bySegment(site?.stale ?? [])) {
       const segment = balances.find((balance) => balance.segment.id === segmentId)?.segment;
       const label = segment === undefined ? null : segmentLabel(segment);
@@ -21,11 +15,17 @@ export const siteSheetStale = installationRule({
         subject: {
           kind: segment === undefined ? 'project' : 'segment',
           id: segment?.id ?? `site sheet of ${installation.part}`,
-          label: label ?? 'the site sheet',
+          label: label ?? words.facts.theSiteSheet,
           place: { line: segment?.sourceLine ?? undefined },
         },
         segments: segment === undefined ? [] : [segment],
-        measure: { quantity: 'names without a match', unit: 'names', value: names.length, limit: 0, holds: 'at most' },
+        measure: {
+          quantity: words.facts.quantities.namesWithoutMatch,
+          unit: 'names',
+          value: names.length,
+          limit: 0,
+          holds: 'at most',
+        },
         restsOn: 'declared',
         facts: {
           segment: label,
@@ -34,10 +34,6 @@ export const siteSheetStale = installationRule({
       };
     }
   },
-  message: (f) =>
-    `The site sheet${f.segment === null ? '' : ` for line ${f.segment}`} names ${list(f.names.map(({ kind, name, now }) => `the ${kind} ${name}${now === null ? '' : ` (it is ${now})`}`))}, which the archive does not have${f.names.some(({ now }) => now !== null) ? ' there' : ''}; what it says of ${f.names.length === 1 ? 'it' : 'them'} is not applied.`,
-  advice: (f) =>
-    `Correct or remove ${list(f.names.map(({ place, nearest }) => (nearest.length === 0 ? place : `${place} (nearest: ${list(nearest)})`)))}, then write the digest of this archive into the sheet (archive).`,
 });
 
 /** By the segment in whose entry they stand, null for those of the sheet itself. */

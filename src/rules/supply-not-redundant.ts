@@ -4,9 +4,10 @@ import { together } from '../electrical/load.js';
 import { deviceLabel, type Supply, segmentLabel } from '../plant/plant.js';
 import type { Site } from '../site/site.js';
 import { toMa } from '../units.js';
+import type { Words } from '../words/words.js';
 import { loadFacts, loadMeasure, noBoundaries, noCapacity, restsOn } from './judged.js';
 import { type Measure, type RuleContext, segmentRule } from './rule.js';
-import { assumedRemark, chargedText, list, milliamps, segmentSubject } from './words.js';
+import { segmentSubject } from './words.js';
 
 /** What is left once some supplies have failed. */
 interface Failure extends AfterFailure {
@@ -18,23 +19,17 @@ type Weakness = ({ readonly of: 'supply' | 'mains circuit' } & Failure) | { read
 
 export const supplyNotRedundant = segmentRule({
   id: 'supply-not-redundant',
-  title: 'A critical segment does not outlast the failure of a supply or a mains circuit',
   severity: 'error',
-  why: 'What must run on when a supply fails needs a second one that carries all of the load, and that the same tripped breaker does not take with it.',
-  remedy:
-    'Feed the segment from two supplies, each of which carries its load, on two mains circuits or backed by a battery.',
-  limit:
-    'load ≤ what is left without any one supply, and without any one mains circuit unless a battery carries it; at least 2 mains circuits',
   basis: 'common practice',
-  source: 'common practice, no source: redundant is on two mains circuits, or with a battery',
   missing: (balance, context) => {
     const { onSite } = balance;
-    const unsaid = noBoundaries(balance);
+    const { missing } = context.words;
+    const unsaid = noBoundaries(balance, context);
     if (unsaid !== null) return unsaid;
-    if (onSite === null) return 'whether the segment is critical: no site sheet says so';
+    if (onSite === null) return missing.criticalWithoutSheet;
     const { isCritical } = onSite.entry;
-    if (isCritical === null) return 'whether the segment is critical: the site sheet does not say';
-    return isCritical ? (noRatings(balance) ?? noCircuits(balance, context)) : null;
+    if (isCritical === null) return missing.criticalUnsaid;
+    return isCritical ? (noRatings(balance, context) ?? noCircuits(balance, context)) : null;
   },
   *check(balance, context) {
     const { segment, onSite } = balance;
@@ -46,7 +41,7 @@ export const supplyNotRedundant = segmentRule({
     yield {
       subject: segmentSubject(segment),
       segments: [segment],
-      measure: measureOf(held, leftMa),
+      measure: measureOf(held, leftMa, context.words),
       restsOn: restsOn(held),
       facts: {
         ...loadFacts(held),
@@ -59,26 +54,12 @@ export const supplyNotRedundant = segmentRule({
       },
     };
   },
-  message: (f) => {
-    if (f.leftMa === null) {
-      return `All supplies of line ${f.segment} are on one mains circuit, and no battery carries them: at least two circuits are wanted, as the segment is critical.`;
-    }
-    const circuit = f.without === 'supply' ? '' : ', on one mains circuit,';
-    const without = f.supplies === 1 ? 'its only supply' : `${list(f.failed)}${circuit}`;
-    return `${chargedText(f)}; without ${without} ${milliamps(f.leftMa)} are left: ${milliamps(f.lackingMa ?? 0)} too little for a critical segment.${assumedRemark(f.assumedMa, f.assumedItems)}`;
-  },
-  advice: (f) => {
-    if (f.leftMa === null) return 'Put one of the supplies on another mains circuit, or back them with a battery.';
-    return f.without === 'supply'
-      ? `Fit the supplies so that ${milliamps(f.loadMa)} are left whichever of them fails; mind the sum of the short-circuit currents and the distance between chokes.`
-      : `Spread the supplies over the mains circuits so that ${milliamps(f.loadMa)} are left whichever of these fails, or back them with a battery.`;
-  },
 });
 
-function measureOf({ judged: { load } }: Balance, leftMa: number | null): Measure {
+function measureOf({ judged: { load } }: Balance, leftMa: number | null, words: Words): Measure {
   return leftMa === null
-    ? { quantity: 'mains circuits', unit: 'circuits', value: 1, limit: 2, holds: 'at least' }
-    : { ...loadMeasure(load, null), limit: leftMa };
+    ? { quantity: words.facts.quantities.mainsCircuits, unit: 'circuits', value: 1, limit: 2, holds: 'at least' }
+    : { ...loadMeasure(load, null, words), limit: leftMa };
 }
 
 /** The balance with the load that is held against what is left. */
@@ -88,9 +69,9 @@ function heldTogether(balance: Balance, { segments }: AfterFailure, { balances }
 }
 
 /** Of segments that share supplies another one may have one without a rating. */
-function noRatings(balance: Balance): string | null {
+function noRatings(balance: Balance, context: RuleContext): string | null {
   const isUnrated = balance.segment.loads.length > 0 && suppliesOf(balance).some(({ ratingUa }) => ratingUa === null);
-  return noCapacity(balance) ?? (isUnrated ? 'the rating of a supply is not declared' : null);
+  return noCapacity(balance, context) ?? (isUnrated ? context.words.missing.rating : null);
 }
 
 /** The circuits do not matter where the supplies are too few already. */
@@ -98,9 +79,9 @@ function noCircuits(balance: Balance, context: RuleContext): string | null {
   if (balance.segment.loads.length === 0 || hasBattery(balance)) return null;
   if (worstFailure(balance, context, eachAlone(suppliesOf(balance))) !== null) return null;
   const areKnown = suppliesOf(balance).every((supply) => circuitOf(supply, context.site) !== null);
-  if (!areKnown) return 'the mains circuit of each supply, or a battery that carries them';
+  if (!areKnown) return context.words.missing.circuits;
   const isOpen = isBatteryOpen(balance) && weakCircuit(balance, context) !== null;
-  return isOpen ? 'how long the battery carries the segment' : null;
+  return isOpen ? context.words.missing.batteryTime : null;
 }
 
 function weaknessOf(balance: Balance, context: RuleContext): Weakness | null {

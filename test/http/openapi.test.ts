@@ -13,6 +13,7 @@ import { REQUEST_FAULTS } from '../../src/http/problems.js';
 import { BUILT_IN_NAMES } from '../../src/policy/policy.js';
 import { COMPARISON_FORMATS } from '../../src/report/compare/formats.js';
 import { FORMATS } from '../../src/report/format/index.js';
+import { LANGUAGES } from '../../src/words/language.js';
 import { type JsonObject, OPENAPI, OPENAPI_FILE, responsesOf } from '../support/openapi.js';
 import { withSchemas } from '../support/readme.mjs';
 import { stubRunner } from '../support/server.js';
@@ -52,6 +53,10 @@ const MORE_HEADERS: Record<number, string[]> = {
   503: ['retry-after'],
 };
 
+/** What answers with texts in the language that the client accepts, whatever it asks for. */
+const IN_LANGUAGE = ['/v1/rules', '/v1/rules/{id}'];
+const LANGUAGE_HEADERS = ['content-language', 'vary'];
+
 describe('openapi.yaml', () => {
   it('documents every route, and no other', async () => {
     const found = await routes();
@@ -84,6 +89,11 @@ describe('openapi.yaml', () => {
     expect(components.parameters.Policy?.schema).toEqual({ type: 'string', enum: BUILT_IN_NAMES });
   });
 
+  it('names the languages', () => {
+    const { ContentLanguage } = components.headers;
+    expect(ContentLanguage?.schema).toEqual({ type: 'string', enum: LANGUAGES });
+  });
+
   it('names every schema that is served', async () => {
     const get = paths['/v1/schemas/{name}']?.get as unknown as WorkOperation | undefined;
     const name = get?.parameters[0];
@@ -96,9 +106,10 @@ describe('openapi.yaml', () => {
   it('gives every answer a request id, and tells what a refused client needs to know', () => {
     for (const { path, method } of documented) {
       for (const [status, { headers, content }] of responsesOf(path, method)) {
-        const isFile = FORMATS['xlsx-schedule'].mediaType in (content ?? {});
-        const more = isFile ? ['content-disposition'] : (MORE_HEADERS[status] ?? []);
-        expect([path, status, Object.keys(headers)]).toEqual([path, status, ['request-id', ...more]]);
+        const file = FORMATS['xlsx-schedule'].mediaType in (content ?? {}) ? ['content-disposition'] : [];
+        const language = status === 200 && IN_LANGUAGE.includes(path) ? LANGUAGE_HEADERS : [];
+        const wanted = ['request-id', ...language, ...file, ...(MORE_HEADERS[status] ?? [])];
+        expect([path, status, Object.keys(headers)]).toEqual([path, status, wanted]);
       }
     }
   });

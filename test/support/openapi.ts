@@ -15,6 +15,7 @@ interface Document extends JsonObject {
   readonly paths: { readonly [path: string]: { readonly [method: string]: Operation } };
   readonly components: {
     readonly parameters: { readonly [name: string]: JsonObject };
+    readonly headers: { readonly [name: string]: JsonObject };
     readonly responses: { readonly [name: string]: DocumentedResponse };
     readonly schemas: { readonly [name: string]: JsonObject };
   };

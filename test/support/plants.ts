@@ -17,6 +17,7 @@ import { type Coverage, runRules } from '../../src/rules/run.js';
 import { buildPlant } from '../../src/site/build.js';
 import { type SiteSheet, siteSheetSchema } from '../../src/site/sheet.js';
 import type { Site } from '../../src/site/site.js';
+import { EN } from '../../src/words/en/words.js';
 
 /** A device of a test plant. Devices of one `product` share its hardware; by default each has a product of its own. */
 export interface DeviceSpec {
@@ -135,7 +136,7 @@ export function contextOf(plant: PlantSpec): RuleContext {
   if (project === undefined || built === undefined) throw new Error('no installation');
   const site = plant.site ?? sites.get(built) ?? null;
   const balances = balancesOf(segmentsOf(built), effective, site);
-  return { project, installation: built, balances, policy: effective, site };
+  return { project, installation: built, balances, policy: effective, site, words: EN };
 }
 
 /** Stands for the digest of the archive that a test plant would be from. */

@@ -28,7 +28,7 @@ export function poolOf(
 
 /** An audit of an archive, as a route would ask for it. */
 export function taskOf(archive: Uint8Array): AuditTask {
-  const asked = { format: 'json', policy: null, asOf: '2027-01-01', archiveName: 'archive' } as const;
+  const asked = { format: 'json', policy: null, asOf: '2027-01-01', archiveName: 'archive', language: 'en' } as const;
   return { work: 'audit', files: { archive }, asked, limits: DEFAULT_LIMITS };
 }
 

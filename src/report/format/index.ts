@@ -1,3 +1,5 @@
+import { LANGUAGES, type Language, wordsOf } from '../../words/language.js';
+import type { Words } from '../../words/words.js';
 import type { Report } from '../report.js';
 import { formatAnnotations } from './annotations.js';
 import { formatCodeQuality } from './code-quality.js';
@@ -19,13 +21,15 @@ export interface Format {
   readonly mediaType: string;
   /** What to save it as; of a format that is bytes and no text. */
   readonly fileName?: string;
+  /** Whether it is for people, who may ask for their language. */
+  readonly isForPeople?: true;
   readonly format: (report: Report, context: FormatContext) => string | Promise<Uint8Array>;
 }
 
 export const FORMATS = {
   json: { mediaType: 'application/json', format: formatJson },
-  text: { mediaType: 'text/plain', format: formatText },
-  markdown: { mediaType: 'text/markdown', format: formatMarkdown },
+  text: { mediaType: 'text/plain', format: formatText, isForPeople: true },
+  markdown: { mediaType: 'text/markdown', format: formatMarkdown, isForPeople: true },
   sarif: { mediaType: 'application/sarif+json', format: formatSarif },
   junit: { mediaType: 'application/xml', format: formatJunit },
   'csv-segments': { mediaType: 'text/csv', format: formatCsvSegments },
@@ -45,3 +49,14 @@ export const FORMATS = {
 export type FormatName = keyof typeof FORMATS;
 
 export const FORMAT_NAMES = Object.keys(FORMATS) as FormatName[];
+
+/** Whether people may ask for the language of a format; what programs read is in English always. */
+export function isForPeople(name: FormatName): boolean {
+  const { isForPeople }: Format = FORMATS[name];
+  return isForPeople === true;
+}
+
+/** The texts that a format is to be made with where people ask for a language. */
+export async function wordsFor(format: FormatName, language: Language): Promise<Words> {
+  return wordsOf(isForPeople(format) ? language : LANGUAGES[0]);
+}

@@ -1,3 +1,5 @@
+import type { Words } from '../../words/words.js';
+
 /** The items that fit, in their order. */
 export function within(items: Iterable<string>, most: number): string[] {
   const fitting: string[] = [];
@@ -11,6 +13,6 @@ export function within(items: Iterable<string>, most: number): string[] {
 }
 
 /** What is said of a list that is cut; nothing of a whole one. */
-export function cutRemark(shown: number, total: number): string {
-  return shown === total ? '' : `${shown} shown of ${total}; the JSON report has all of them.`;
+export function cutRemark(shown: number, total: number, { report }: Words): string {
+  return shown === total ? '' : `${report.findings.cut({ shown, total })}.`;
 }

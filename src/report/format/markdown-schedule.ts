@@ -1,3 +1,5 @@
+import { EN } from '../../words/en/words.js';
+import type { Words } from '../../words/words.js';
 import type { Report } from '../report.js';
 import { totalsOf } from '../schedule-total.js';
 import { cutRemark, within } from './markdown-list.js';
@@ -10,7 +12,10 @@ const LONGEST_CELL = 200;
 const LONGEST_TEXT = 1000;
 
 /** The supplies to order and to take out, with totals, and the segments that they do not cover; folded away. */
-export function scheduleMarkdown({ schedule, notScheduled }: Pick<Report, 'schedule' | 'notScheduled'>): string {
+export function scheduleMarkdown(
+  { schedule, notScheduled }: Pick<Report, 'schedule' | 'notScheduled'>,
+  words: Words = EN,
+): string {
   const changes = changesOf(schedule);
   if (changes.length === 0 && notScheduled.length === 0) return '';
   const rows = within(changes.map(rowOf), MOST_FOR_ROWS);
@@ -19,9 +24,9 @@ export function scheduleMarkdown({ schedule, notScheduled }: Pick<Report, 'sched
   const blocks = [
     '<details><summary>Schedule of supplies</summary>',
     rows.length === 0 ? '' : [HEAD, ALIGNMENT, ...rows].join('\n'),
-    cutRemark(rows.length, changes.length),
+    cutRemark(rows.length, changes.length, words),
     [...totals, ...gaps].join('\n'),
-    cutRemark(gaps.length, notScheduled.length),
+    cutRemark(gaps.length, notScheduled.length, words),
     '</details>',
   ];
   return blocks.filter((block) => block !== '').join('\n\n');

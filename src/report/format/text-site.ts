@@ -1,4 +1,4 @@
-import { count } from '../../rules/words.js';
+import type { Words } from '../../words/words.js';
 import type { Report, ReportSegment } from '../report.js';
 import type { ReportOnSite } from '../site-shape.js';
 import { bullet, table, wrap } from './layout.js';
@@ -7,13 +7,13 @@ type Sited = ReportSegment & { readonly onSite: ReportOnSite };
 type Diagnosis = NonNullable<ReportOnSite['diagnosis']>;
 
 /** What the site sheet adds: cable and voltages of its segments, hold-up, and what fits the measured values. */
-export function siteText({ segments, site }: Pick<Report, 'segments' | 'site'>): string {
+export function siteText({ segments, site }: Pick<Report, 'segments' | 'site'>, words: Words): string {
   if (site === null) return '';
   const sited = segments.filter((segment): segment is Sited => segment.onSite !== null);
   const blocks = [
-    `Site sheet: ${count(sited.length, 'segment')} of ${segments.length}; sha-256 ${site.sha256}`,
-    sited.length === 0 ? '' : cableTable(sited),
-    ...sited.flatMap(({ label, onSite }) => (onSite.holdUp === null ? [] : [holdUpText(label, onSite.holdUp)])),
+    words.report.site.title({ sited: sited.length, segments: segments.length, sha256: site.sha256 }),
+    sited.length === 0 ? '' : cableTable(sited, words),
+    ...sited.flatMap(({ label, onSite }) => (onSite.holdUp === null ? [] : [holdUpText(label, onSite.holdUp, words)])),
     ...sited.flatMap(({ label, onSite }) =>
       onSite.diagnosis === null ? [] : [diagnosisText(label, onSite.diagnosis, MOST_CAUSES)],
     ),
@@ -21,49 +21,41 @@ export function siteText({ segments, site }: Pick<Report, 'segments' | 'site'>):
   return blocks.filter((block) => block !== '').join('\n\n');
 }
 
-const HEADER = ['Segment', 'Cable', 'To supply', 'Lowest, typical supply', 'Lowest, least supply', 'Voltage'];
-
-function cableTable(segments: readonly Sited[]): string {
+function cableTable(segments: readonly Sited[], words: Words): string {
+  const { names, report } = words;
   const rows = segments.map(({ label, onSite: { cable, voltages } }) => [
-    label,
-    lengthText(cable.totalM),
-    lengthText(cable.supplyToDeviceM),
-    lowestText(voltages?.typical),
-    lowestText(voltages?.least),
-    voltages === null ? 'length or feed not known' : `${voltages.verdict} (${voltages.basis})`,
+    names.segment(label),
+    lengthText(cable.totalM, words),
+    lengthText(cable.supplyToDeviceM, words),
+    lowestText(voltages?.typical, words),
+    lowestText(voltages?.least, words),
+    voltages === null
+      ? report.site.unknown
+      : `${names.voltageVerdicts[voltages.verdict]} (${names.voltageBases[voltages.basis]})`,
   ]);
-  return table([HEADER, ...rows], ['left', 'right', 'right', 'right', 'right', 'left']);
+  return table([report.site.columns, ...rows], ['left', 'right', 'right', 'right', 'right', 'left']);
 }
 
 /** `120 m`, `80 to 120 m`, `?`. */
-function lengthText({ leastM, mostM }: ReportOnSite['cable']['totalM']): string {
-  if (leastM === mostM) return leastM === null ? '?' : `${leastM} m`;
-  if (mostM === null) return `${leastM} m or more`;
-  return leastM === null ? `up to ${mostM} m` : `${leastM} to ${mostM} m`;
+function lengthText(bounds: ReportOnSite['cable']['totalM'], { figures, report }: Words): string {
+  const { leastM, mostM } = bounds;
+  if (leastM !== mostM) return report.site.length(bounds);
+  return leastM === null ? '?' : `${figures.number(leastM)} m`;
 }
 
 /** `27.36 V`, `21.4 to 27.3 V`; the estimate between bounds is named as one. */
-export function lowestText(of: NonNullable<ReportOnSite['voltages']>['typical'] | undefined): string {
+function lowestText(
+  of: NonNullable<ReportOnSite['voltages']>['typical'] | undefined,
+  { figures, report }: Words,
+): string {
   if (of === undefined) return '?';
   const { unfavourableV: low, favourableV: high, estimateV } = of;
-  if (low !== null && low === high) return `${low} V`;
-  if (high === null) return 'none';
-  const estimate = estimateV === null ? '' : `, estimate ${estimateV} V`;
-  return `${low === null ? 'none' : low} to ${high} V${estimate}`;
+  if (low !== null && low === high) return figures.volts(low);
+  return high === null ? report.site.noVoltage : report.site.voltageRange({ lowV: low, highV: high, estimateV });
 }
 
-function holdUpText(label: string, holdUp: NonNullable<ReportOnSite['holdUp']>): string {
-  const { wantedHours, busMa, batteryV, batteryMa, neededAh, capacityAh, lastsHours } = holdUp;
-  const { assumed, methods, caution } = holdUp;
-  const lasts = `the one given lasts ${lastsHours === null ? 'as long as it keeps' : `${lastsHours} h`}`;
-  const given = capacityAh === null ? 'no capacity is given' : lasts;
-  const battery = `${batteryMa} mA from a battery of ${batteryV} V; ${neededAh} Ah are needed, ${given}`;
-  const taken = assumed.length === 0 ? '' : ` Taken: ${assumed.join('; ')}.`;
-  const how = methods.length === 0 ? '' : ` By: ${methods.join('; ')}.`;
-  return bullet(
-    `Hold-up of ${label}:`,
-    `${wantedHours} h of ${busMa} mA on the bus: ${battery}.${taken}${how} ${caution}`,
-  );
+function holdUpText(label: string, holdUp: NonNullable<ReportOnSite['holdUp']>, { report }: Words): string {
+  return bullet(report.site.holdUpOf(label), report.site.holdUp(holdUp));
 }
 
 /** So many causes are told of in a report; `linebudget diagnose` tells all. */

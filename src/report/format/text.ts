@@ -1,70 +1,65 @@
-import { count, list, sourceText } from '../../rules/words.js';
-import { percent } from '../../units.js';
-import type { Report, ReportFinding, ReportProject, ReportRule, ReportSegment, WaiverMark } from '../report.js';
+import { EN } from '../../words/en/words.js';
+import type { Words } from '../../words/words.js';
+import type { Report, ReportProject, ReportSegment } from '../report.js';
+import type { FormatContext } from './context.js';
 import { bullet, table, wrap } from './layout.js';
+import { headroomText, nameOf, ratingText, shareText, verdictText } from './segment-cells.js';
+import { findingsText } from './text-findings.js';
 import { proposalsText } from './text-proposals.js';
 import { scheduleText } from './text-schedule.js';
 import { siteText } from './text-site.js';
 
 const BAR_CELLS = 20;
-const MOST_PER_RULE = 10;
 
 /** What is said where a rule failed. */
-export const INCOMPLETE = 'INCOMPLETE: a rule failed by a fault of this tool; something may be missing.';
-
-/** What is said where every rule is off or lacks a fact: that is no success. */
-export const NOTHING_CHECKED = 'NOTHING WAS CHECKED: every rule is off, or lacks what it needs.';
+export const INCOMPLETE = EN.report.incomplete;
 
 /** The report as a person reads it on a terminal: verdict, segments with their load, findings worst first. */
-export function formatText(report: Report): string {
+export function formatText(report: Report, { words = EN }: Pick<FormatContext, 'words'> = {}): string {
   const segmentsOf = segmentsByInstallation(report);
   const blocks = [
-    heading(report),
-    ...report.projects.flatMap((project) => projectBlocks(project, segmentsOf)),
-    findings(report),
+    heading(report, words),
+    ...report.projects.flatMap((project) => projectBlocks(project, segmentsOf, words)),
+    findingsText(report, words),
     proposalsText(report),
     scheduleText(report),
-    siteText(report),
-    coverage(report),
-    basis(report),
-    wrap(`Caution: ${report.caution}`),
+    siteText(report, words),
+    coverage(report, words),
+    basis(report, words),
+    wrap(words.report.cautionOf(report.caution)),
   ];
   return `${blocks.filter((block) => block !== '').join('\n\n')}\n`;
 }
 
 /** One line for one archive: what a list of several shows. */
-export function summaryLine({ summary }: Report): string {
+export function summaryLine({ summary }: Report, words: Words = EN): string {
   const { error = 0, warning = 0, note = 0 } = summary.findings;
-  const counts = [count(error, 'error'), count(warning, 'warning'), count(note, 'note')].join(', ');
-  const waived = summary.waived === 0 ? '' : `, ${summary.waived} waived`;
-  const incomplete = summary.complete ? '' : ' — INCOMPLETE, a rule failed';
-  const empty = summary.checks === 0 ? ' — NOTHING WAS CHECKED' : '';
-  return `${verdictSentence(summary)} ${counts}${waived}${incomplete}${empty}`;
+  return words.report.summary({
+    verdict: verdictSentence(summary, words),
+    counts: words.report.counts({ error, warning, note }),
+    waived: summary.waived,
+    isComplete: summary.complete,
+    isEmpty: summary.checks === 0,
+  });
 }
 
-function heading(report: Report): string {
-  const { tool, summary } = report;
-  const incomplete = summary.complete ? [] : ['', INCOMPLETE];
-  const empty = summary.checks === 0 ? ['', NOTHING_CHECKED] : [];
-  const title = `${tool.name} ${tool.version}: bus power audit`;
-  return [title, '', verdictSentence(summary), ...incomplete, ...empty].join('\n');
+function heading({ tool, summary }: Report, words: Words): string {
+  const { title, incomplete, nothingChecked } = words.report;
+  return [
+    title(`${tool.name} ${tool.version}`),
+    '',
+    verdictSentence(summary, words),
+    ...(summary.complete ? [] : ['', incomplete]),
+    ...(summary.checks === 0 ? ['', nothingChecked] : []),
+  ].join('\n');
 }
 
 /** How many segments are carried, and what is wrong with the others. */
-export function verdictSentence({ segments }: Report['summary']): string {
-  const of = (verdict: string) => segments[verdict] ?? 0;
-  const carried = of('sufficient') + of('tight');
-  const judged = carried + of('insufficient') + of('unfed') + of('undecidable');
-  const bad = [
-    of('insufficient') > 0 ? `${of('insufficient')} overloaded` : '',
-    of('unfed') > 0 ? `${of('unfed')} without a supply` : '',
-    of('undecidable') > 0 ? `${of('undecidable')} undecidable` : '',
-  ].filter(Boolean);
-  if (judged === 0) return 'No segment needs bus power.';
-  const verb = carried === 1 || judged === 1 ? 'is' : 'are';
-  const tight = of('tight') > 0 ? ` (${of('tight')} with low headroom)` : '';
-  const rest = bad.length === 0 ? '.' : `; ${bad.join(', ')}.`;
-  return `${carried} of ${count(judged, 'bus-powered segment')} ${verb} carried by the supplies${tight}${rest}`;
+export function verdictSentence({ segments }: Report['summary'], words: Words = EN): string {
+  const { sufficient = 0, tight = 0, insufficient = 0, unfed = 0, undecidable = 0 } = segments;
+  const carried = sufficient + tight;
+  const judged = carried + insufficient + unfed + undecidable;
+  return words.report.verdict({ carried, judged, tight, insufficient, unfed, undecidable });
 }
 
 /** Segments by the installation that they are of. */
@@ -85,81 +80,55 @@ function installationKey(project: string, installation: number): string {
   return `${project} ${installation}`;
 }
 
-function projectBlocks(project: ReportProject, segmentsOf: SegmentsOf): string[] {
-  const name = project.name ?? '(no name)';
-  const title = wrap(
-    project.schema === null ? `Plan ${name}` : `Project ${name} (${project.id}), schema ${project.schema}`,
-  );
-  const blocks = project.installations.map((installation) => {
-    const segments = segmentsOf.get(installationKey(project.id, installation.number)) ?? [];
-    const name = project.installations.length > 1 ? `Installation ${installation.number}: ` : '';
-    const unplaced = installation.devicesUnplaced === 0 ? '' : `, ${installation.devicesUnplaced} on no line`;
-    const counts = `${name}${count(segments.length, 'segment')}, ${count(installation.devicesPlaced, 'device')} placed${unplaced}`;
-    const notes = [
-      ...installation.notes,
-      ...segments.flatMap((segment) => segment.notes.map((note) => `Line ${segment.label}: ${note}`)),
+function projectBlocks(project: ReportProject, segmentsOf: SegmentsOf, words: Words): string[] {
+  const texts = words.report;
+  const isOnlyOne = project.installations.length === 1;
+  const blocks = project.installations.map(({ number, devicesPlaced, devicesUnplaced, notes }) => {
+    const segments = segmentsOf.get(installationKey(project.id, number)) ?? [];
+    const counts = texts.installation({
+      number: isOnlyOne ? null : number,
+      segments: segments.length,
+      placed: devicesPlaced,
+      unplaced: devicesUnplaced,
+    });
+    const all = [
+      ...notes,
+      ...segments.flatMap(({ label, notes: own }) => own.map((note) => texts.noteOnLine({ line: label, note }))),
     ];
-    return [counts, segmentTable(segments), ...notes.map((note) => bullet('Note:', note))].join('\n');
+    return [counts, segmentTable(segments, words), ...all.map((note) => bullet(texts.note, note))].join('\n');
   });
-  return [title, ...blocks];
+  return [wrap(texts.project(project)), ...blocks];
 }
 
-function segmentTable(segments: readonly ReportSegment[]): string {
-  const header = [
-    'Line',
-    'Name',
-    'Load',
-    'Rating',
-    `0 ${'─'.repeat(BAR_CELLS - 8)} 100 %`,
-    'Share',
-    'Headroom',
-    'Room',
-    'Verdict',
-  ];
+function segmentTable(segments: readonly ReportSegment[], words: Words): string {
+  const { line, name, load, rating, share, headroom, room, verdict } = words.report.segments.columns;
+  const scale = `0 ${'─'.repeat(BAR_CELLS - 8)} 100 %`;
   return table(
-    [header, ...segments.map(segmentRow)],
+    [
+      [line, name, load, rating, scale, share, headroom, room, verdict],
+      ...segments.map((segment) => segmentRow(segment, words)),
+    ],
     ['left', 'left', 'right', 'right', 'left', 'right', 'right', 'right', 'left'],
   );
 }
 
-function segmentRow(segment: ReportSegment): string[] {
-  const { load, supply, utilisation, headroomMa, roomForDevices, verdict } = segment;
+function segmentRow(segment: ReportSegment, words: Words): string[] {
+  const { load, supply, utilisation, roomForDevices, verdict } = segment;
+  const label = words.names.segment(segment.label);
   if (verdict === 'not-bus-powered') {
-    return [segment.label, nameOf(segment), '', '', '', '', '', '', `not bus-powered (${segment.medium.name})`];
+    return [label, nameOf(segment), '', '', '', '', '', '', words.report.segments.notPowered(segment.medium.name)];
   }
   return [
-    segment.label,
+    label,
     nameOf(segment),
-    `${load.totalMa} mA${load.assumedItems > 0 ? ' *' : '  '}`,
-    ratingText(supply),
+    `${words.figures.milliamps(load.totalMa)}${load.assumedItems > 0 ? ' *' : '  '}`,
+    ratingText(supply, words),
     utilisation === null ? '' : bar(utilisation, (supply.targetMa ?? 0) / (supply.capacityMa ?? 1)),
-    utilisation === null ? '' : percent(utilisation),
-    headroomMa === null ? '' : `${headroomMa > 0 ? '+' : ''}${headroomMa} mA`,
+    shareText(segment, words),
+    headroomText(segment, words),
     roomForDevices === null ? '' : String(roomForDevices),
-    verdictText(segment),
+    verdictText(segment, words),
   ];
-}
-
-/** The verdict, and of an open one the reason. */
-export function verdictText({ verdict, boundariesKnown, supply }: ReportSegment): string {
-  if (verdict !== 'undecidable') return verdict;
-  if (!boundariesKnown) return 'undecidable: bounds not known';
-  if (supply.units.length === 0) return 'undecidable: feed not known';
-  return supply.unrated > 0 ? 'undecidable: rating not known' : 'undecidable: supplies not admissible together';
-}
-
-/** The ratings of a segment’s supplies, with a question mark for unknown ones. */
-export function ratingText({ units, ratedMa, unrated }: ReportSegment['supply']): string {
-  if (units.length === 0) return '–';
-  const known = units.length === unrated ? [] : [`${ratedMa} mA`];
-  return [...known, ...(unrated > 0 ? ['?'] : [])].join(' + ');
-}
-
-/** The name of a segment or else of its line, cut to what a column takes. */
-export function nameOf({ name, lineName }: ReportSegment): string {
-  const longest = 28;
-  const text = name ?? lineName ?? '';
-  return text.length > longest ? `${text.slice(0, longest - 1)}…` : text;
 }
 
 /** Load against rating; the stroke stands at the target share, a plus after the end means beyond the rating. */
@@ -173,113 +142,51 @@ function bar(utilisation: number, target: number): string {
   return cells.join('') + (utilisation > 1 ? '+' : '');
 }
 
-function findings(report: Report): string {
-  if (report.findings.length === 0) return 'No findings.';
-  const { error = 0, warning = 0, note = 0 } = report.summary.findings;
-  const { waived } = report.summary;
-  const accepted = waived === 0 ? '' : `; ${waived} waived, marked below`;
-  const title = `Findings: ${count(error, 'error')}, ${count(warning, 'warning')}, ${count(note, 'note')}${accepted}`;
-  const groups = new Map<string, ReportFinding[]>();
-  for (const finding of report.findings) {
-    const key = `${finding.severity} ${finding.rule}`;
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [finding]);
-    else group.push(finding);
-  }
-  const rules = new Map(report.rules.map((rule) => [rule.id, rule]));
-  return [title, ...[...groups.values()].map((group) => findingGroup(group, rules))].join('\n\n');
-}
-
-function findingGroup(group: readonly ReportFinding[], rules: ReadonlyMap<string, ReportRule>): string {
-  const [first] = group;
-  const rule = first && rules.get(first.rule);
-  if (first === undefined || rule === undefined) return '';
-  const shown = group.slice(0, MOST_PER_RULE);
-  const rest = group.length - shown.length;
-  return [
-    `${first.severity.toUpperCase()}  ${rule.title}  [${rule.id}]`,
-    bullet('  Why:', rule.why),
-    bullet('  Limit:', `${rule.limit} (${sourceText(rule)})`),
-    ...shown.flatMap(findingLines),
-    ...(rest > 0 ? [`  - ${shown.length} shown of ${group.length}; the JSON report has all of them`] : []),
-  ].join('\n');
-}
-
-function findingLines(finding: ReportFinding): string[] {
-  const { message, remedy, waiver, sinceBaseline, fingerprint } = finding;
-  const since = sinceBaseline === null || sinceBaseline === 'unchanged' ? '' : `(${sinceBaseline}) `;
-  return [
-    bullet('  -', `${since}${message}`),
-    bullet('    Figure:', `${figureText(finding)} [${fingerprint.slice(0, SHORT_FINGERPRINT)}]`),
-    ...(waiver === null ? [bullet('    Do:', remedy)] : [bullet('    Waived:', waiverText(waiver))]),
-  ];
-}
-
-/** How a fingerprint begins: what the command that waives a finding takes. The JSON report has all of it. */
-const SHORT_FINGERPRINT = 12;
-
-/** Units of what is measured. */
-const MEASURED: ReadonlySet<string> = new Set(['mA', 'V', 'm', 'h', 'Ah']);
-
-/** The figure of a finding against its limit: `load 700 mA, at most 640 mA: 60 mA beyond (set by policy file, targetLoad)`. */
-export function figureText({ measure }: ReportFinding): string {
-  const { quantity, unit, value, limit, holds, margin, breakEvenMa, limitFrom } = measure;
-  const told = (figure: number) => (MEASURED.has(unit) ? `${figure} ${unit}` : String(figure)); // what is counted names itself
-  const found = value === null ? `${quantity} not known` : `${quantity} ${told(value)}`;
-  const bound = limit === null ? 'limit not known' : `${holds} ${told(limit)}`;
-  const by = margin === null ? '' : `; ${told(Math.abs(margin))} ${margin < 0 ? 'beyond' : 'within'}`;
-  const turn = breakEvenMa === null ? '' : `; turns at ${breakEvenMa} mA for each assumed device`;
-  const from =
-    limitFrom.setBy === null
-      ? ''
-      : `; limit by ${limitFrom.setBy}${limitFrom.key === null ? '' : ` (${limitFrom.key})`}`;
-  return `${found}, ${bound}${by}${turn}${from}`;
-}
-
-function waiverText({ reason, author, expires, accepted, raiseAbove }: WaiverMark): string {
-  const figure =
-    accepted === null ? '' : `; accepted at ${accepted}${raiseAbove === null ? '' : `, again above ${raiseAbove}`}`;
-  return `${reason} (${author}, until ${expires}${figure})`;
-}
-
-function coverage({ coverage: entries, rules, segments }: Report): string {
+function coverage({ coverage: entries, rules, segments }: Report, { report }: Words): string {
+  const texts = report.coverage;
   const of = (status: string) => entries.filter((entry) => entry.status === status).length;
   const reasons = new Map<string, number>();
   for (const { missing } of entries) if (missing !== null) reasons.set(missing, (reasons.get(missing) ?? 0) + 1);
-  const failed = of('failed') > 0 ? `, ${of('failed')} FAILED` : '';
   const off = rules.filter(({ inForce }) => inForce === 'off').map(({ id }) => id);
-  const lines = [
-    `Coverage: ${count(rules.length, 'rule')} on ${count(segments.length, 'segment')}, some on the installation as well: ${of('passed')} passed, ${of('found')} found something, ${of('skipped')} skipped${failed}`,
-    ...[...reasons].sort(([, a], [, b]) => b - a).map(([reason, n]) => `  ${n} skipped: ${reason}`),
-    ...(off.length === 0 ? [] : [bullet('  Off by the policy:', off.join(', '))]),
-  ];
-  return lines.join('\n');
+  return [
+    texts.counts({
+      rules: rules.length,
+      segments: segments.length,
+      passed: of('passed'),
+      found: of('found'),
+      skipped: of('skipped'),
+      failed: of('failed'),
+    }),
+    ...[...reasons].sort(([, a], [, b]) => b - a).map(([reason, times]) => `  ${texts.skipped({ times, reason })}`),
+    ...(off.length === 0 ? [] : [bullet(`  ${texts.off}`, off.join(', '))]),
+  ].join('\n');
 }
 
 /** Entries of the policy that are for nothing in this archive: right in a policy of many plants, or a slip. */
-function unusedEntries({ products, growth }: Report['policy']): string[] {
+function unusedEntries({ products, growth }: Report['policy'], { report, figures }: Words): string[] {
   const unused = [
     ...products.filter(({ devices }) => devices === 0).map(({ entry }) => `products[${entry}]`),
     ...growth.filter(({ segments }) => segments === 0).map(({ entry }) => `growth[${entry}]`),
   ];
-  return unused.length === 0 ? [] : [bullet('Entries of the policy that are for nothing here:', list(unused))];
+  return unused.length === 0 ? [] : [bullet(report.basis.unusedEntries, figures.list(unused))];
 }
 
-function basis({ summary, policy, source, archive, unknowns, asOf, baseline }: Report): string {
-  const { declared, overridden, assumed } = summary.currents;
+function basis({ summary, policy, source, archive, unknowns, asOf, baseline }: Report, words: Words): string {
+  const texts = words.report.basis;
   const { targetLoad, assumedCurrentMa } = policy.values;
-  const own = Object.keys(policy.setBy).filter((key) =>
+  const { sha256 } = archive;
+  const changed = Object.keys(policy.setBy).filter((key) =>
     ['policy file', 'product list'].includes(policy.setBy[key] ?? ''),
   );
   return [
-    `Currents: ${declared} declared, ${overridden} overridden, ${assumed} assumed at ${assumedCurrentMa} mA (loads marked *)`,
-    ...(unknowns.length === 0 ? [] : [`Data sheets to look up: ${unknowns.length} (linebudget unknowns lists them)`]),
-    `Policy: ${policy.extends}${own.length === 0 ? '' : `, changed in ${own.join(', ')}`}; target ${percent(targetLoad)} of the rating; sha-256 ${policy.sha256}`,
-    ...unusedEntries(policy),
-    ...(asOf === null ? [] : [`Waivers: judged as of ${asOf}; ${summary.waived} of the findings waived`]),
-    ...(baseline === null ? [] : [`Baseline: the report of archive sha-256 ${baseline.sha256} by ${baseline.tool}`]),
+    texts.currents({ ...summary.currents, assumedMa: assumedCurrentMa }),
+    ...(unknowns.length === 0 ? [] : [texts.dataSheets(unknowns.length)]),
+    texts.policy({ name: policy.extends, changed, target: targetLoad, sha256: policy.sha256 }),
+    ...unusedEntries(policy, words),
+    ...(asOf === null ? [] : [texts.waivers({ asOf, waived: summary.waived })]),
+    ...(baseline === null ? [] : [texts.baseline(baseline)]),
     source === 'plan'
-      ? `Plan: ${archive.bytes} bytes; sha-256 ${archive.sha256}`
-      : `Archive: ${archive.bytes} bytes, ${count(archive.parts.length, 'part')} read; sha-256 ${archive.sha256}`,
+      ? texts.file({ source: words.names.sources.plan, bytes: archive.bytes, sha256 })
+      : texts.archive({ bytes: archive.bytes, parts: archive.parts.length, sha256 }),
   ].join('\n');
 }

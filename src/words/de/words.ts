@@ -1,0 +1,25 @@
+import type { Words } from '../words.js';
+import { facts } from './facts.js';
+import { missing } from './missing.js';
+import { names } from './names.js';
+import { report } from './report.js';
+import { loadRules } from './rules/load.js';
+import { productRules } from './rules/products.js';
+import { segmentRules } from './rules/segments.js';
+import { siteRules } from './rules/site.js';
+import { supplyRules } from './rules/supplies.js';
+import { waiverRules } from './rules/waivers.js';
+import { figures } from './sentences.js';
+import { site } from './site.js';
+
+/** All texts in German. */
+export const DE: Words = {
+  language: 'de',
+  figures,
+  names,
+  rules: { ...loadRules, ...supplyRules, ...segmentRules, ...siteRules, ...productRules, ...waiverRules },
+  missing,
+  facts,
+  site,
+  report,
+};

@@ -1,0 +1,41 @@
+/** What is called by a name: the keys are what the report has, whatever the language. */
+export const names = {
+  verdicts: {
+    insufficient: 'insufficient',
+    unfed: 'unfed',
+    undecidable: 'undecidable',
+    tight: 'tight',
+    sufficient: 'sufficient',
+    idle: 'idle',
+    'not-bus-powered': 'not-bus-powered',
+  },
+  severities: { error: 'error', warning: 'warning', note: 'note' },
+  bases: {
+    standard: 'standard',
+    handbook: 'handbook',
+    'common practice': 'common practice',
+    'from memory': 'from memory',
+    derived: 'derived',
+    'set by hand': 'set by hand',
+  },
+  holds: { 'at most': 'at most', 'at least': 'at least', below: 'below' },
+  sinceBaseline: { new: 'new', worsened: 'worsened', improved: 'improved', unchanged: 'unchanged' },
+  voltageVerdicts: {
+    holds: 'holds',
+    'too low': 'too low',
+    undecidable: 'undecidable',
+    overloaded: 'overloaded',
+  },
+  voltageBases: {
+    'all placed': 'all placed',
+    'runs, not all placed': 'runs, not all placed',
+    'length only': 'length only',
+  },
+  sources: { archive: 'Archive', plan: 'Plan' },
+  /** Who set a limit: a policy that is built in, by its own name, or a file. */
+  setBy: (by: string): string => by,
+  /** A segment as sheets and texts call it, such as `1.2 segment 1`. */
+  segment: (label: string): string => label,
+  /** A medium; one that only an archive names keeps the archive's name. */
+  medium: (name: string): string => name,
+};

@@ -1,0 +1,43 @@
+import { percent } from '../units.js';
+
+/** How a language writes figures and lists. */
+export interface Figures {
+  /** A number as people read it: `7.5` or `7,5`. */
+  readonly number: (value: number) => string;
+  /** `540 mA`, `7.5 mA`. */
+  readonly milliamps: (ma: number) => string;
+  /** `27.85 V`. */
+  readonly volts: (v: number) => string;
+  /** A ratio in per cent, rounded up to a tenth: `84.4 %`. */
+  readonly percent: (ratio: number) => string;
+  /** `a`, `a and b`, `a, b and c`; beyond the most, `a, b and 4 more`. */
+  readonly list: (items: readonly string[], most?: number) => string;
+}
+
+export interface FigureStyle {
+  /** Before the decimals. */
+  readonly mark: '.' | ',';
+  readonly and: string;
+  /** How many further ones of a list are left out. */
+  readonly more: (n: number) => string;
+}
+
+/**
+ * Written out plainly, as what the runtime's own formatting gives differs with the version of its tables: the same
+ * report has to give the same bytes. Thousands are not grouped, so that a figure can be found again in any format.
+ */
+export function figuresIn({ mark, and, more }: FigureStyle): Figures {
+  const marked = (text: string) => text.replace('.', mark);
+  const number = (value: number) => marked(String(value));
+  return {
+    number,
+    milliamps: (ma) => `${number(ma)} mA`,
+    volts: (v) => `${number(v)} V`,
+    percent: (ratio) => marked(percent(ratio)),
+    list: (items, most = 6) => {
+      const shown = items.length <= most ? items.slice(0, -1) : items.slice(0, most);
+      const last = items.length <= most ? items.at(-1) : more(items.length - most);
+      return shown.length === 0 ? (last ?? '') : `${shown.join(', ')} ${and} ${last}`;
+    },
+  };
+}
