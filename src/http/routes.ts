@@ -13,7 +13,7 @@ import { siteSheetJsonSchema } from '../site/json-schema.js';
 import { planJsonSchema } from '../tender/json-schema.js';
 import { admission, whileConnected } from './admission.js';
 import { sendProblem } from './answer.js';
-import { askedOf, contentType, disposition, type Formats } from './asked.js';
+import { askedOf, contentType, disposition, type Formats, pageHeaders } from './asked.js';
 import { AUDIT_SENDABLE, COMPARISON_FORM, PLAN_BODY, PLAN_FORM, type Sendable } from './forms.js';
 import type { AuditRunner } from './pool.js';
 import { RequestError } from './problems.js';
@@ -83,7 +83,7 @@ function addWork(app: FastifyInstance, { audits, limits, refuseWhenStopping }: R
       const outcome = await audits.run(task, whileConnected(reply));
       if ('problem' in outcome) return sendProblem(reply, outcome.problem);
       for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
-      reply.headers(disposition(wishes.format, formats));
+      reply.headers({ ...disposition(wishes.format, formats), ...(await pageHeaders(wishes.format, formats)) });
       return reply.type(contentType(wishes.format, formats)).send(outcome.body);
     });
   }

@@ -1,0 +1,375 @@
+import { count, list } from '../../../rules/words.js';
+import { percent } from '../../../units.js';
+import type { ReportNewMainLine, ReportPiece, ReportPlan } from '../../proposal-shape.js';
+import type { ReportFinding, ReportSegment, WaiverMark } from '../../report.js';
+import type { Part } from './palette.js';
+
+/** A true minus sign is as wide as a plus, and no reader takes it for a hyphen. */
+const number = (value: number): string => String(value).replace('-', '−');
+const ma = (value: number): string => `${number(value)} mA`;
+const unit = (value: number | null, name: string): string => (value === null ? '' : `${number(value)} ${name}`);
+
+/** Supplies that are not all rated, or may not stand together. */
+const withoutCapacity = ({ ratedMa, unrated }: ReportSegment['supply']): string =>
+  unrated > 0 ? ', rating not known' : `, ratings of ${ma(ratedMa)}`;
+
+/** Every word and every form of a number that only the page has; what is said elsewhere too comes from there. */
+export const en = {
+  language: 'en',
+  number,
+  ma,
+  maOrNothing: (value: number | null) => unit(value, 'mA'),
+  signedMa: (value: number) => `${value > 0 ? '+' : ''}${ma(value)}`,
+  volts: (value: number | null) => unit(value, 'V'),
+  metres: (value: number | null) => unit(value, 'm'),
+  percent,
+  notKnown: 'not known',
+  range: (low: string, high: string) => (low === high ? low : `${low || '?'} to ${high || '?'}`),
+
+  page: {
+    title: (names: readonly string[]) => `Bus power of ${list(names, 3)}`,
+    noName: 'a project without a name',
+    skip: 'To the content',
+    contents: 'On this page',
+    made: (archive: string, tool: string, version: string) => `Audit of ${archive} by ${tool} ${version}`,
+  },
+  summary: {
+    heading: 'In short',
+    segments: 'Segments',
+    findings: 'Findings',
+    devices: 'Devices',
+    waived: 'waived',
+    placed: 'on a line',
+    unplaced: 'on no line',
+    currents: 'Currents',
+    severities: { error: 'errors', warning: 'warnings', note: 'notes' } as Record<string, string>,
+    origins: { declared: 'declared', overridden: 'overridden', assumed: 'assumed' },
+  },
+  filter: {
+    heading: 'Show only',
+    verdict: 'Verdict',
+    severity: 'Severity',
+    text: 'Text',
+    all: 'all',
+    shown: '{shown} of {total} entries shown',
+    sort: 'Sort by {column}',
+  },
+  plant: {
+    heading: 'The plant',
+    strips:
+      'A strip for each line, the worst first. All are drawn to one scale: the frame is as long as the supplies may give, the filled part is the load by the origin of its currents. The broken stroke is the target; the dashed frame behind the load is what is planned.',
+    scale: (most: string) => `The widest strip is ${most} long.`,
+    legend: 'How to read it',
+    parts: {
+      declared: 'current declared by the product',
+      overridden: 'current set by the policy',
+      assumed: 'current assumed',
+      auxiliary: 'drawn beside the bus',
+      others: 'load of others on the same supplies',
+      beyond: 'beyond what the supplies may give',
+      planned: 'planned',
+    } satisfies Record<Part | 'beyond' | 'planned', string>,
+    strip: (label: string, figures: string) => `${label}: ${figures}`,
+    figures: ({ load, supply }: ReportSegment) =>
+      `${ma(load.totalMa)}${supply.capacityMa === null ? withoutCapacity(supply) : ` of ${ma(supply.capacityMa)}`}`,
+    noRating: ({ load }: ReportSegment) => `${ma(load.totalMa)}, no supply`,
+    shared: (loadMa: number, capacityMa: number | null) =>
+      `${ma(loadMa)} with others${capacityMa === null ? '' : ` of ${ma(capacityMa)}`}`,
+    line: (line: string, name: string) => (name === '' ? `Line ${line}` : `Line ${line} ${name}`),
+    table: 'The strips as a table',
+  },
+  chart: {
+    heading: 'Utilisation',
+    title: (from: string, to: string) => (from === to ? `Utilisation of ${from}` : `Utilisation of ${from} to ${to}`),
+    description: (target: string) =>
+      `A column for each segment: its load as a share of what the supplies may give. The broken line is the target of ${target}, the solid one the whole rating. The table below has the figures.`,
+    intro:
+      'Load as a share of what the supplies may give, in the order of the plant. A cross stands for a segment without a supply, a question mark for one whose share nobody can tell, a dash for one that needs none.',
+    target: 'target',
+    rating: 'rating',
+    table: 'The columns as a table',
+    noFigure: { unfed: '×', undecidable: '?' } as Record<string, string>,
+    needsNone: '–',
+  },
+  columns: {
+    segment: 'Segment',
+    name: 'Name',
+    load: 'Load',
+    capacity: 'May give',
+    target: 'Target',
+    share: 'Share',
+    headroom: 'Headroom',
+    room: 'Room for devices',
+    verdict: 'Verdict',
+    declared: 'Declared',
+    overridden: 'Overridden',
+    assumed: 'Assumed',
+    auxiliary: 'Beside the bus',
+    planned: 'Planned',
+    address: 'Address',
+    role: 'Role',
+    product: 'Product',
+    orderNumber: 'Order number',
+    maker: 'Maker',
+    place: 'Place',
+    current: 'Current',
+    origin: 'Origin of the current',
+    rating: 'Rating',
+    kind: 'Kind',
+    board: 'Board',
+    mains: 'Mains circuit',
+    devices: 'Devices',
+    point: 'Point of the cable',
+    distance: 'To the nearest supply',
+    typical: 'At the typical supply voltage',
+    least: 'At the least supply voltage',
+  },
+  segments: {
+    heading: 'Segments',
+    title: ({ label }: ReportSegment, name: string) => (name === '' ? `Segment ${label}` : `Segment ${label}, ${name}`),
+    figures: 'Load and supply',
+    medium: 'Medium',
+    load: 'Load',
+    capacity: 'The supplies may give',
+    ratings: 'Ratings',
+    target: 'Target',
+    share: 'Share',
+    headroom: 'Headroom to the target',
+    room: 'Room for devices',
+    roomText: (devices: number, each: number) => `${count(devices, 'device')} of ${ma(each)}`,
+    planned: 'Planned and not there yet',
+    couplersBelow: 'Couplers of lines below',
+    auxiliary: 'Drawn beside the bus',
+    assumed: 'Assumed',
+    assumedText: (value: number, items: number) => `${ma(value)} for ${count(items, 'item')}`,
+    breakEven: 'The verdict turns if each assumed item draws',
+    breakEvenText: (toTight: number | null, toInsufficient: number | null) =>
+      [
+        toTight === null ? '' : `${ma(toTight)} (tight)`,
+        toInsufficient === null ? '' : `${ma(toInsufficient)} (insufficient)`,
+      ]
+        .filter(Boolean)
+        .join(', '),
+    bounds: 'Load at the bounds of what is assumed',
+    boundsText: ({ lowMa, atLow, highMa, atHigh }: NonNullable<ReportSegment['sensitivity']>) =>
+      `${ma(lowMa)} (${atLow}) to ${ma(highMa)} (${atHigh})`,
+    withoutLargest: 'Left if the largest supply fails',
+    shortCircuit: 'Short-circuit currents together',
+    suggested: 'Smallest rating in stock that carries it',
+    shared: 'Supplies shared with',
+    chokes: 'Chokes',
+    feedUnknown: 'Which supply feeds the segment is not known.',
+    fanIn: 'Count of the standard',
+    fanInText: ({ classSumMa, nominalMa, weight }: NonNullable<ReportSegment['fanIn']>) =>
+      `current classes ${ma(classSumMa)}${nominalMa === null ? '' : ` of ${ma(nominalMa)}`}, device weights ${weight}`,
+    reach: 'Cable that the load allows',
+    reachText: ({ typical, least }: NonNullable<ReportSegment['reach']>) =>
+      [typical, least]
+        .map(
+          ({ supplyV, allAtEnd, evenlySpread }) =>
+            `${number(allAtEnd.lengthM)} m with all load at the end, ${number(evenlySpread.lengthM)} m evenly spread (supply ${number(supplyV)} V)`,
+        )
+        .join('; '),
+    supplies: (label: string) => `Supplies of ${label}`,
+    groups: 'Load by product group',
+    groupsTitle: (label: string) => `Load by product group of ${label}`,
+    groupsDescription: 'A bar for each product, the greatest load first; hatched where the current is assumed.',
+    groupsTable: (label: string) => `Products on ${label} and their load`,
+    noProduct: 'product not in the archive',
+    otherProducts: (products: number) => `${count(products, 'other product')}`,
+    devices: (label: string) => `Devices of ${label}`,
+    devicesFolded: (devices: number) => `${count(devices, 'device')} and the origin of each current`,
+    noDevices: 'Nothing stands on this segment.',
+    noLoad: 'no load here',
+    findings: 'Findings of this segment',
+    noFindings: 'No findings.',
+    proposal: 'Proposal',
+    notes: 'What was taken because the export does not say it',
+  },
+  site: {
+    heading: 'On site',
+    entry: 'Entry of the site sheet',
+    critical: 'Critical',
+    monitoring: 'Monitored',
+    yesNo: (value: boolean | null) => (value === null ? '' : value ? 'yes' : 'no'),
+    cable: 'All cable',
+    toSupply: 'Device to its nearest supply',
+    apart: 'Between two devices',
+    chokes: 'Between two chokes',
+    wanted: 'What would make the bounds narrower',
+    voltage: 'Voltage',
+    voltageText: (verdict: string, basis: string) => `${verdict} (${basis})`,
+    lowestTypical: 'Lowest voltage, typical supply',
+    lowestLeast: 'Lowest voltage, least supply',
+    profile: (label: string) => `Voltage along the cable of ${label}`,
+    plannedProfile: (label: string) => `Voltage along the cable of ${label} with what is planned`,
+    profileDescription: (least: string) =>
+      `Voltage against the distance to the nearest supply: the solid band at the typical voltage of the supply, the dashed band at its least. The broken line is ${least}, what a device is to get at least. The table below has the figures.`,
+    leastDevice: 'least at a device',
+    typicalBand: 'typical supply',
+    leastBand: 'least supply',
+    distance: 'metres of cable to the nearest supply',
+    table: 'The voltages as a table',
+    holdUp: 'Hold-up',
+    holdUpText: (h: NonNullable<NonNullable<ReportSegment['onSite']>['holdUp']>) =>
+      `${number(h.wantedHours)} h of ${ma(h.busMa)} on the bus: ${ma(h.batteryMa)} from a battery of ${number(h.batteryV)} V; ${number(h.neededAh)} Ah are needed, ${
+        h.capacityAh === null
+          ? 'no capacity is given'
+          : `the one given has ${number(h.capacityAh)} Ah and lasts ${h.lastsHours === null ? 'as long as it keeps' : `${number(h.lastsHours)} h`}`
+      }.`,
+    measured: 'Measured, and what fits, best first',
+    observed: (what: string, value: number | null, name: string | null) =>
+      value === null ? what : `${what} ${number(value)} ${name ?? ''}`,
+    cause: (kind: string, fit: number, text: string) => `${kind} (fit ${number(Math.round(fit * 100) / 100)}): ${text}`,
+    next: (measure: string) => `Next: measure the ${measure}.`,
+    noCause: 'Nothing that is looked for fits.',
+    further: (causes: number) => `${causes} more fit less, and are not listed.`,
+    missing: 'To tell more',
+  },
+  findings: {
+    heading: 'Findings',
+    none: 'No findings.',
+    group: (title: string, findings: number) => `${title} (${findings})`,
+    why: 'Why',
+    limit: 'Limit',
+    source: 'Source',
+    figure: 'Figure',
+    limitFrom: 'Limit from',
+    remedy: 'What to do',
+    concerns: 'Concerns',
+    place: 'In the archive',
+    placeText: ({ part, line }: ReportFinding['location']) => (line === null ? part : `${part}, line ${line}`),
+    restsOn: 'Rests on currents that are',
+    since: 'Since the baseline',
+    waived: 'Waived',
+    waiverText: ({ reason, author, expires, accepted, raiseAbove }: WaiverMark) =>
+      `${reason} (${author}, until ${expires}${accepted === null ? '' : `; accepted at ${accepted}`}${raiseAbove === null ? '' : `, again above ${raiseAbove}`})`,
+    fingerprint: 'Fingerprint',
+  },
+  proposals: {
+    heading: 'Proposals for the supplies',
+    none: 'The supplies may stay as they are.',
+    where: (labels: readonly string[], action: string) =>
+      `${labels.length === 1 ? 'Line' : 'Lines'} ${list(labels)}: ${action}`,
+    as: (because: string) => `As ${because}.`,
+    or: 'Or',
+    mind: 'Mind',
+    couplers: (couplers: number, value: number) =>
+      `With ${count(couplers, 'new coupler')} of lines proposed below it, which draw ${ma(value)} here.`,
+    pieces: (label: string) => `What ${label} is split into`,
+    piece: ({ line, isNew }: ReportPiece) => (isNew ? `new line ${line}` : `line ${line} keeps`),
+    pieceDevices: 'Devices that change their line, or stay though they could',
+    pieceDevice: ({ name, address, proposedAddress }: ReportPiece['devices'][number], isNew: boolean) =>
+      isNew ? `${address ?? name} → ${proposedAddress ?? 'a free address'}` : (address ?? name),
+    supplies: 'Supplies',
+    methods: {
+      optimal: 'Proved to be the best.',
+      'within the time': 'Searched as long as the time allowed.',
+      heuristic: 'By first-fit decreasing over boards and rooms, not proved.',
+    } satisfies Record<ReportPlan['method'], string>,
+    proved: ({ lowerBound, gap, pieces, torn }: ReportPlan) =>
+      `${gap.segments === 0 ? 'No fewer would do' : `At least ${lowerBound} segments are needed, ${pieces.length} were found`}; ${torn === 0 ? 'no place is' : count(torn, 'place is', 'places are')} parted.`,
+    above: ({ line, kind, couplers }: ReportPlan['above']) =>
+      kind === 'IP'
+        ? `Line ${line} above is IP: the ${count(couplers.count, 'new coupler')} draw nothing of it.`
+        : `Line ${line} above ${kind === 'new' ? 'is not there yet, and has to be made with' : 'gets'} ${count(couplers.count, 'new coupler')} more, ${ma(couplers.ma)}.`,
+    move: (devices: readonly string[], movedMa: number, to: string) =>
+      `Move ${count(devices.length, 'device')} (${list(devices, 12)}), ${ma(movedMa)}, to line ${to}`,
+    near: (nearness: string, places: readonly string[]) =>
+      places.length === 0
+        ? 'electrically possible only: no place that they share is known'
+        : `on the ${nearness} (${list(places)})`,
+    left: (here: number, there: number) => `${ma(here)} left to the target here, ${ma(there)} there.`,
+    mainLine: ({ line, couplers, loadMa }: ReportNewMainLine) =>
+      `New main line ${line}: ${count(couplers, 'coupler')}, ${ma(loadMa)}`,
+    noChoice: 'which no supplies from stock carry',
+  },
+  schedule: {
+    heading: 'Schedule of supplies',
+    none: 'There is nothing to schedule.',
+    caption: 'Supplies to order, to keep and to take out, by place',
+    state: 'State',
+    quantity: 'Quantity',
+    railUnits: 'Rail units',
+    price: 'Price',
+    sum: 'Price of all',
+    lines: 'Lines',
+    totals: 'Totals',
+    lacking: 'Not scheduled',
+  },
+  unknowns: {
+    heading: 'Data sheets to look up',
+    none: 'Every current and every rating is known.',
+    caption: 'Products whose data sheet has to be looked up',
+    wanted: 'Wanted',
+    because: 'As it is',
+    declared: 'Declared',
+    charged: 'Charged meanwhile',
+    turns: 'A verdict turns at',
+    found: 'Found',
+  },
+  check: {
+    heading: 'Site check',
+    intro: 'What to measure at hand-over, and room for what the meter shows.',
+    none: 'There is nothing to measure.',
+    caption: 'What to measure',
+    quantity: 'Quantity',
+    where: 'At',
+    together: 'Together with',
+    expected: 'Expected',
+    between: 'Between',
+    measured: 'Measured',
+    date: 'Date',
+    note: 'Note',
+    signed: 'Measured by',
+  },
+  assumptions: {
+    heading: 'Assumptions',
+    currents: (declared: number, overridden: number, assumed: number, each: number) =>
+      `${declared} currents are declared, ${overridden} overridden and ${assumed} assumed at ${ma(each)}.`,
+    caption: 'Segments of which currents are assumed',
+    items: 'Items',
+    low: 'At the least',
+    high: 'At the most',
+    turns: 'Turns tight, insufficient at',
+    notes: 'What was taken because the export does not say it',
+    unplaced: (devices: number) =>
+      `${count(devices, 'device stands', 'devices stand')} on no line, and ${devices === 1 ? 'is' : 'are'} charged to none.`,
+  },
+  basis: {
+    heading: 'Basis',
+    caution: 'Caution',
+    policy: (name: string) => `Policy used: ${name}`,
+    policyCaption: 'Values of the policy',
+    key: 'Key',
+    value: 'Value',
+    setBy: 'Set by',
+    source: 'Source',
+    unused: 'Entries of the policy that are for nothing here',
+    coverage: 'What was checked',
+    coverageCaption: 'Rules, how often each ended how, and their limits',
+    rule: 'Rule',
+    inForce: 'In force as',
+    statuses: { passed: 'Passed', found: 'Found', skipped: 'Skipped', failed: 'Failed' },
+    missing: 'Why some were skipped',
+    skipped: (times: number, reason: string) => `${times} skipped: ${reason}`,
+    digests: 'Digests',
+    archive: { archive: 'Archive', plan: 'Plan' },
+    bytes: (bytes: number, sha256: string) => `${bytes} bytes, sha-256 ${sha256}`,
+    sha: (sha256: string) => `sha-256 ${sha256}`,
+    policyDigest: 'Policy',
+    site: 'Site sheet and measured values',
+    waivers: 'Waivers',
+    asOf: (day: string, waived: number) => `judged as of ${day}; ${waived} of the findings waived`,
+    baseline: 'Baseline',
+    baselineText: (sha256: string, tool: string) => `the report of archive sha-256 ${sha256} by ${tool}`,
+    parts: 'Parts of the archive that were read',
+    part: 'Part',
+    length: 'Bytes',
+    crc: 'CRC-32',
+    projects: 'Projects',
+    project: 'Project',
+    schema: 'Schema',
+    segments: 'Segments',
+  },
+};
