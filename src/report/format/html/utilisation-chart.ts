@@ -10,8 +10,8 @@ import { en } from './texts.js';
 
 /** So many columns have room for their names side by side. */
 const PER_PICTURE = 32;
-const SIZE = { width: 720, height: 250 };
-const PLOT = { left: 52, right: 640, top: 16, bottom: 180 };
+const SIZE = { width: 740, height: 276 };
+const PLOT = { left: 62, right: 636, top: 20, bottom: 180 };
 /** Columns are drawn no higher: one segment far beyond its rating would flatten all others. */
 const HIGHEST = 1.6;
 const LONGEST_NAME = 14;

@@ -29,7 +29,8 @@ const LONGEST_NAME = 16;
 /** Voltage along the cable, between its bounds, with a table behind. @param leastDeviceV what a device is to get, V */
 export function voltageChart(id: string, title: string, profile: Profile, leastDeviceV: number): Markup {
   if (profile.points.length === 0) return NOTHING;
-  return html`${drawing(id, title, profile, leastDeviceV)}${folded(en.site.table, figures(title, profile))}`;
+  return html`<h5>${title}</h5>
+${drawing(id, title, profile, leastDeviceV)}${folded(en.site.table, figures(title, profile))}`;
 }
 
 function drawing(id: string, title: string, profile: Profile, leastDeviceV: number): Markup {
@@ -96,7 +97,7 @@ function bands({ points, joins }: Profile, supply: Supply, { x, y }: Scales, nam
   );
   return html`<path class="band ${supply}" d="${drawn(across)}"/><path class="edge ${supply}" d="${drawn(edge(({ lowV }) => lowV))}${drawn(edge(({ highV }) => highV))}"/>${known.map(
     (point) =>
-      html`<circle class="dot ${supply}" cx="${at(x(point.distanceM))}" cy="${at(y(point.lowV))}" r="3"/>${supply === 'typical' && point.name !== null && label(x(point.distanceM), y(point.highV) - 8, short(point.name, LONGEST_NAME), 'middle')}`,
+      html`<circle class="dot ${supply}" cx="${at(x(point.distanceM))}" cy="${at(y(point.lowV))}" r="3"/>${supply === 'typical' && point.name !== null && label(x(point.distanceM), y(point.highV) - 8, short(point.name, LONGEST_NAME), point.distanceM === 0 ? 'start' : 'middle')}`,
   )}${last && label(PLOT.right + 6, y(last.lowV) + 4, name)}`;
 }
 
