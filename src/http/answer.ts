@@ -6,8 +6,9 @@ import type { Limits } from '../limits.js';
 import { PROBLEM_MEDIA_TYPE, type Problem, requestProblem } from './problems.js';
 
 /**
- * What the OWASP HTTP Headers Cheat Sheet asks of an interface for programs. Its `Permissions-Policy` says something to
- * pages only, and there are none; its `Strict-Transport-Security` is for whoever ends TLS to say.
+ * What the OWASP HTTP Headers Cheat Sheet asks of an interface for programs; a report that is a page says more of itself
+ * (`pageHeaders`). Its `Permissions-Policy` is for pages that ask a browser for something, and none does; its
+ * `Strict-Transport-Security` is for whoever ends TLS to say.
  */
 const SECURITY_HEADERS = {
   'cache-control': 'no-store',

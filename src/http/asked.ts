@@ -25,9 +25,14 @@ const QUERY = ['format', 'policy', 'asOf', 'archiveName'] as const;
 const LONGEST_NAME = 500;
 
 /** The formats of what a route answers with, by name. */
-export type Formats = Readonly<
-  Record<string, { readonly mediaType: string; readonly fileName?: string; readonly isForPeople?: true }>
->;
+export type Formats = Readonly<Record<string, OfferedFormat>>;
+
+interface OfferedFormat {
+  readonly mediaType: string;
+  readonly fileName?: string;
+  readonly isForPeople?: true;
+  readonly pagePolicy?: () => Promise<string>;
+}
 
 /**
  * What the address and the header `Accept` ask for; the address goes before the header.
@@ -110,6 +115,16 @@ export function contentType(name: string, formats: Formats): string {
 export function disposition(name: string, formats: Formats): Record<string, string> {
   const fileName = formats[name]?.fileName;
   return fileName === undefined ? {} : { 'content-disposition': `attachment; filename="${fileName}"` };
+}
+
+/**
+ * What a browser may let an answer that is a page do: what the page says of itself, in no frame, and apart from
+ * everything else that is here (`sandbox`: as of an origin of its own, its script allowed).
+ */
+export async function pageHeaders(name: string, formats: Formats): Promise<Record<string, string>> {
+  const policy = await formats[name]?.pagePolicy?.();
+  if (policy === undefined) return {};
+  return { 'content-security-policy': `${policy}; frame-ancestors 'none'; sandbox allow-scripts` };
 }
 
 function malformed(detail: string): RequestError {

@@ -15,7 +15,15 @@ import { planJsonSchema } from '../tender/json-schema.js';
 import { wordsOf } from '../words/language.js';
 import { admission, whileConnected } from './admission.js';
 import { sendProblem } from './answer.js';
-import { acceptedLanguage, askedOf, contentType, disposition, type Formats, languageHeaders } from './asked.js';
+import {
+  acceptedLanguage,
+  askedOf,
+  contentType,
+  disposition,
+  type Formats,
+  languageHeaders,
+  pageHeaders,
+} from './asked.js';
 import { AUDIT_SENDABLE, COMPARISON_FORM, PLAN_BODY, PLAN_FORM, type Sendable, WHAT_IF_FORM } from './forms.js';
 import type { AuditRunner } from './pool.js';
 import { RequestError } from './problems.js';
@@ -94,7 +102,7 @@ function addWork(app: FastifyInstance, { audits, limits, refuseWhenStopping }: R
       if ('problem' in outcome) return sendProblem(reply, outcome.problem);
       for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
       if (formats[wishes.format]?.isForPeople) reply.headers(languageHeaders(reply, wishes.language));
-      reply.headers(disposition(wishes.format, formats));
+      reply.headers({ ...disposition(wishes.format, formats), ...(await pageHeaders(wishes.format, formats)) });
       return reply.type(contentType(wishes.format, formats)).send(outcome.body);
     });
   }

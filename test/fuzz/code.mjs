@@ -14,6 +14,8 @@ const BULK = 'dist/interchange/xml/bulk.wasm';
 
 /** Nothing of these takes part in an audit. */
 const LEFT_OUT = /^(http|cli)\//;
+/** They are written into the page as they are. */
+const OF_THE_PAGE = ['page-style.css', 'page-script.js'].map((name) => join('report/format/html', name));
 
 /**
  * Writes the compiled service once more, with counters, and what packs archives for tests.
@@ -23,7 +25,7 @@ export function writeCode() {
   rmSync(CODE, { recursive: true, force: true });
   const from = join(ROOT, 'dist');
   const files = /** @type {string[]} */ (readdirSync(from, { recursive: true })).filter(
-    (name) => name.endsWith('.js') && !LEFT_OUT.test(name),
+    (name) => name.endsWith('.js') && !LEFT_OUT.test(name) && !OF_THE_PAGE.includes(name),
   );
   let edges = 0;
   /** @type {{ until: number, name: string }[]} */
@@ -38,6 +40,7 @@ export function writeCode() {
     if (/^(archive|interchange)\//.test(name)) words.push(...instrumented.words.filter(({ length }) => length > 0));
   }
   copyFileSync(join(ROOT, 'package.json'), join(FOLDER, 'package.json')); // the code looks for it one folder up
+  for (const name of OF_THE_PAGE) write(join(CODE, name), readFileSync(join(from, name)));
   write(join(FOLDER, BULK), readFileSync(join(ROOT, BULK))); // and for this from there
   const packer = readFileSync(join(ROOT, 'test/support/raw-zip.ts'), 'utf8');
   write(

@@ -62,13 +62,28 @@ describe('Accept', () => {
     ['text/plain;q=0.1, application/json;q=0.9', JSON_TYPE],
     ['text/plain;q=0.9, application/json;q=0.1', TEXT_TYPE],
     ['application/json;q=0, */*;q=0.1', TEXT_TYPE],
-    ['text/html, text/plain;q=0.5', TEXT_TYPE],
-    ['text/html, */*;q=0.1', JSON_TYPE],
+    ['application/pdf, text/plain;q=0.5', TEXT_TYPE],
+    ['application/pdf, */*;q=0.1', JSON_TYPE],
   ])('%s is answered as %s', async (accept, type) => {
     const answer = await upload(server.url, await fixtureArchive('house'), { ...ZIP, accept });
     expect([answer.status, answer.headers.get('content-type')]).toEqual([200, type]);
     const body = await answer.text();
     expect(body.startsWith(type === JSON_TYPE ? '{\n' : 'linebudget ')).toBe(true);
+  });
+
+  it.each([
+    ['text/html'],
+    // As browsers ask for a page (WHATWG Fetch, "Fetching", for documents).
+    ['text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8'],
+  ])('%s is answered with the page, which may do what it says of itself', async (accept) => {
+    const answer = await upload(server.url, await fixtureArchive('house'), { ...ZIP, accept });
+    expect([answer.status, answer.headers.get('content-type')]).toEqual([200, 'text/html; charset=utf-8']);
+    const own = /http-equiv="Content-Security-Policy" content="([^"]+)"/.exec(await answer.text())?.[1];
+    const allowed = own?.replaceAll('&#39;', "'");
+    expect(allowed).toMatch(/^default-src 'none'; style-src 'sha256-/);
+    expect(answer.headers.get('content-security-policy')).toBe(
+      `${allowed}; frame-ancestors 'none'; sandbox allow-scripts`,
+    );
   });
 
   it('left out is answered as JSON', async () => {
@@ -77,20 +92,23 @@ describe('Accept', () => {
     expect([answer.status, answer.headers.get('content-type')]).toEqual([200, JSON_TYPE]);
   });
 
-  it.each(['text/html', 'application/pdf, image/*', 'application/json;q=0', 'text/plain; charset=latin1', 'nonsense'])(
-    '%s is answered with 406 and what there is',
-    async (accept) => {
-      const answer = await upload(server.url, await fixtureArchive('house'), { ...ZIP, accept });
-      expect([answer.status, answer.headers.get('content-type')]).toEqual([
-        406,
-        'application/problem+json; charset=utf-8',
-      ]);
-      const problem = (await answer.json()) as { type: string; detail: string };
-      expect(problem.type).toBe('urn:linebudget:problem:not-acceptable');
-      const offered = new Set(Object.values(FORMATS).map(({ mediaType }) => mediaType));
-      expect(problem.detail).toBe(`the answer comes as ${[...offered].join(', ')}`);
-    },
-  );
+  it.each([
+    'application/xhtml+xml',
+    'application/pdf, image/*',
+    'application/json;q=0',
+    'text/plain; charset=latin1',
+    'nonsense',
+  ])('%s is answered with 406 and what there is', async (accept) => {
+    const answer = await upload(server.url, await fixtureArchive('house'), { ...ZIP, accept });
+    expect([answer.status, answer.headers.get('content-type')]).toEqual([
+      406,
+      'application/problem+json; charset=utf-8',
+    ]);
+    const problem = (await answer.json()) as { type: string; detail: string };
+    expect(problem.type).toBe('urn:linebudget:problem:not-acceptable');
+    const offered = new Set(Object.values(FORMATS).map(({ mediaType }) => mediaType));
+    expect(problem.detail).toBe(`the answer comes as ${[...offered].join(', ')}`);
+  });
 });
 
 describe('the type of the body', () => {

@@ -28,10 +28,13 @@ const english = textsOf(EN);
 const german = textsOf(DE);
 
 /** Words that are the same in both. */
-const SAME = new Set(['Name', 'Segment']);
+const SAME = new Set(['Name', 'Segment', 'Text', 'Medium', 'Bytes', 'CRC-32', 'Schema', 'redundant']);
 
 /** A name stands for itself in English. */
-const IDENTITIES = ['names.segment', 'names.medium', 'names.setBy'];
+const IDENTITIES = [
+  ...['names.segment', 'names.medium', 'names.setBy'],
+  ...['page.names.because', 'page.names.place', 'page.names.policySource'],
+];
 
 /** What a text takes of its facts: `f.loadMa`, or a plain parameter; helpers that get all of them count by their facts. */
 function factsIn(leaf: Leaf): string[] {

@@ -215,7 +215,7 @@ describe('formats', () => {
     const inGerman = await Promise.all(
       Object.keys(FORMATS).map(async (name) => [name, await wordsFor(name as keyof typeof FORMATS, 'de')] as const),
     );
-    expect(inGerman.filter(([, words]) => words === DE).map(([name]) => name)).toEqual(['text', 'markdown']);
+    expect(inGerman.filter(([, words]) => words === DE).map(([name]) => name)).toEqual(['text', 'markdown', 'html']);
     expect(await wordsFor('text', 'en')).toBe(EN);
   });
 });

@@ -18,12 +18,17 @@ import { type Column, csv, listed } from './csv.js';
  *   held against nothing.
  */
 export function formatCsvSiteCheck({ segments, policy }: Pick<Report, 'segments' | 'policy'>): string {
+  return csv(COLUMNS, siteCheckRows({ segments, policy }));
+}
+
+/** The places where a meter is held, as {@link formatCsvSiteCheck} has them. */
+export function siteCheckRows({ segments, policy }: Pick<Report, 'segments' | 'policy'>): SiteCheckRow[] {
   const context = new Context(segments, policy.values);
-  return csv(COLUMNS, onceEach(segments.flatMap((segment) => context.rowsOf(segment))));
+  return onceEach(segments.flatMap((segment) => context.rowsOf(segment)));
 }
 
 /** A supply is measured once, however many segments it feeds. */
-function onceEach(rows: readonly Row[]): Row[] {
+function onceEach(rows: readonly SiteCheckRow[]): SiteCheckRow[] {
   const seen = new Set<string>();
   return rows.filter(({ supplyId, segment: { project, installation } }) => {
     if (supplyId === null) return true;
@@ -32,7 +37,8 @@ function onceEach(rows: readonly Row[]): Row[] {
   });
 }
 
-interface Row {
+/** What is measured at one place, and what to expect there. */
+export interface SiteCheckRow {
   readonly segment: ReportSegment;
   readonly quantity: 'current' | 'voltage';
   readonly at: string;
@@ -47,7 +53,7 @@ interface Row {
   readonly connectedBy: string | null;
 }
 
-type Figures = Pick<Row, 'expected' | 'low' | 'high'>;
+type Figures = Pick<SiteCheckRow, 'expected' | 'low' | 'high'>;
 
 const FAR_END = 'the far end';
 const NOTHING: Figures = { expected: null, low: null, high: null };
@@ -65,14 +71,14 @@ class Context {
     this.#byId = new Map(segments.map((segment) => [segment.id, segment]));
   }
 
-  rowsOf(segment: ReportSegment): Row[] {
+  rowsOf(segment: ReportSegment): SiteCheckRow[] {
     return segment.onSite === null ? this.#withoutEntry(segment) : this.#withEntry(segment, segment.onSite);
   }
 
-  #withEntry(segment: ReportSegment, { expected }: NonNullable<ReportSegment['onSite']>): Row[] {
+  #withEntry(segment: ReportSegment, { expected }: NonNullable<ReportSegment['onSite']>): SiteCheckRow[] {
     if (expected === null) return [];
     const { connectedBy, readings } = expected;
-    return readings.flatMap((reading): Row[] => {
+    return readings.flatMap((reading): SiteCheckRow[] => {
       const { at, point, measured, low, high, supplies } = reading;
       if (reading.quantity === 'voltage') {
         return [{ ...voltageAt(segment, at, point), expected: reading.expected, low, high, measured, connectedBy }];
@@ -82,7 +88,7 @@ class Context {
     });
   }
 
-  #withoutEntry(segment: ReportSegment): Row[] {
+  #withoutEntry(segment: ReportSegment): SiteCheckRow[] {
     const { medium, boundariesKnown, load, supply } = segment;
     if (!medium.needsPower || !boundariesKnown || load.items === 0 || supply.units.length === 0) return [];
     const { supplies, loadMa } = this.#carried(segment);
@@ -103,7 +109,12 @@ class Context {
   }
 
   /** A row for each supply that feeds the segment; one that feeds others of its group is measured there. */
-  #currents(segment: ReportSegment, supplies: readonly string[], figures: Figures, measured: number | null): Row[] {
+  #currents(
+    segment: ReportSegment,
+    supplies: readonly string[],
+    figures: Figures,
+    measured: number | null,
+  ): SiteCheckRow[] {
     const { expected, low, high } = figures;
     const own = segment.supply.units.filter(({ id }) => supplies.includes(id));
     return own.map(({ id }, index) => ({
@@ -120,7 +131,7 @@ class Context {
     }));
   }
 
-  #farEnd(segment: ReportSegment): Row {
+  #farEnd(segment: ReportSegment): SiteCheckRow {
     return { ...voltageAt(segment, FAR_END, null), low: this.values.leastDeviceV };
   }
 
@@ -129,12 +140,12 @@ class Context {
   }
 }
 
-function voltageAt(segment: ReportSegment, at: string, point: string | null): Row {
+function voltageAt(segment: ReportSegment, at: string, point: string | null): SiteCheckRow {
   const nowhere = { togetherWith: [], supplyId: null, measured: null, connectedBy: null };
   return { segment, quantity: 'voltage', at, point, unit: 'V', ...nowhere, ...NOTHING };
 }
 
-const COLUMNS: readonly Column<Row>[] = [
+const COLUMNS: readonly Column<SiteCheckRow>[] = [
   ['segment', ({ segment }) => segment.label],
   ['segmentId', ({ segment }) => segment.id],
   ['quantity', ({ quantity }) => quantity],

@@ -9,6 +9,7 @@ import { formatCsvSchedule } from './csv-schedule.js';
 import { formatCsvSegments } from './csv-segments.js';
 import { formatCsvSiteCheck } from './csv-site-check.js';
 import { formatCsvUnknowns } from './csv-unknowns.js';
+import { formatHtml, htmlPolicy } from './html.js';
 import { formatJson } from './json.js';
 import { formatJunit } from './junit.js';
 import { formatMarkdown } from './markdown.js';
@@ -23,13 +24,16 @@ export interface Format {
   readonly fileName?: string;
   /** Whether it is for people, who may ask for their language. */
   readonly isForPeople?: true;
-  readonly format: (report: Report, context: FormatContext) => string | Promise<Uint8Array>;
+  /** What a browser may let it do, of a format that is a page. */
+  readonly pagePolicy?: () => Promise<string>;
+  readonly format: (report: Report, context: FormatContext) => string | Promise<string | Uint8Array>;
 }
 
 export const FORMATS = {
   json: { mediaType: 'application/json', format: formatJson },
   text: { mediaType: 'text/plain', format: formatText, isForPeople: true },
   markdown: { mediaType: 'text/markdown', format: formatMarkdown, isForPeople: true },
+  html: { mediaType: 'text/html', pagePolicy: htmlPolicy, format: formatHtml, isForPeople: true },
   sarif: { mediaType: 'application/sarif+json', format: formatSarif },
   junit: { mediaType: 'application/xml', format: formatJunit },
   'csv-segments': { mediaType: 'text/csv', format: formatCsvSegments },

@@ -60,7 +60,7 @@ const SHORT_FINGERPRINT = 12;
 const MEASURED: ReadonlySet<string> = new Set(['mA', 'V', 'm', 'h', 'Ah']);
 
 /** The figure of a finding against its limit: `load 700 mA, at most 640 mA; 60 mA beyond; limit by policy file (targetLoad)`. */
-function figureText({ measure }: ReportFinding, { report, names, figures }: Words): string {
+export function figureText({ measure }: ReportFinding, { report, names, figures }: Words): string {
   const { quantity, unit, value, limit, holds, margin, breakEvenMa, limitFrom } = measure;
   const texts = report.figure;
   const told = (figure: number) => (MEASURED.has(unit) ? `${figures.number(figure)} ${unit}` : figures.number(figure)); // what is counted names itself

@@ -44,7 +44,7 @@ function lengthText(bounds: ReportOnSite['cable']['totalM'], { figures, report }
 }
 
 /** `27.36 V`, `21.4 to 27.3 V`; the estimate between bounds is named as one. */
-function lowestText(
+export function lowestText(
   of: NonNullable<ReportOnSite['voltages']>['typical'] | undefined,
   { figures, report }: Words,
 ): string {

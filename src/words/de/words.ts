@@ -2,6 +2,7 @@ import type { Words } from '../words.js';
 import { facts } from './facts.js';
 import { missing } from './missing.js';
 import { names } from './names.js';
+import { page } from './page.js';
 import { report } from './report.js';
 import { loadRules } from './rules/load.js';
 import { productRules } from './rules/products.js';
@@ -22,4 +23,5 @@ export const DE: Words = {
   facts,
   site,
   report,
+  page,
 };

@@ -1,0 +1,41 @@
+import type { Words } from '../../../words/words.js';
+
+/** Figures as the page sets them: those of the language, with a true minus sign, which is as wide as a plus. */
+export class PageFigures {
+  readonly #words: Words;
+
+  constructor(words: Words) {
+    this.#words = words;
+  }
+
+  readonly number = (value: number): string => this.#words.figures.number(value).replace('-', '−');
+
+  /** With its sign in any case. */
+  readonly signed = (value: number): string => `${value > 0 ? '+' : ''}${this.number(value)}`;
+
+  /** Money, to the hundredth. */
+  readonly price = (value: number): string => {
+    const [whole, decimals] = value.toFixed(2).split('.');
+    return `${whole}${this.#words.figures.number(0.5).charAt(1)}${decimals}`;
+  };
+
+  readonly percent = (ratio: number): string => this.#words.figures.percent(ratio);
+
+  readonly ma = (value: number): string => this.withUnit(value, 'mA');
+
+  readonly volts = (value: number): string => this.withUnit(value, 'V');
+
+  readonly withUnit = (value: number, unit: string): string => `${this.number(value)} ${unit}`;
+
+  /** Nothing where there is no figure. */
+  readonly orNothing = (value: number | null, unit: string): string =>
+    value === null ? '' : this.withUnit(value, unit);
+
+  /** `80 to 120 m`, one figure where both are the same, a question mark where one is not known. */
+  readonly between = (low: number | null, high: number | null, unit: string): string => {
+    const told = (value: number | null) => (value === null ? '?' : this.number(value));
+    if (low === null && high === null) return '?';
+    const range = low === high ? told(low) : this.#words.page.frame.range({ low: told(low), high: told(high) });
+    return `${range} ${unit}`;
+  };
+}

@@ -1,0 +1,99 @@
+import { EN } from '../../../words/en/words.js';
+import type { Words } from '../../../words/words.js';
+import type { Report, ReportFinding, ReportSegment } from '../../report.js';
+import type { FormatContext } from '../context.js';
+import { anchorsOf } from './anchors.js';
+import { PageFigures } from './figures.js';
+import { html, type Markup } from './markup.js';
+
+/** The report as the parts of the page ask for it, and what they say it with. */
+export class Page {
+  readonly words: Words;
+  /** What only the page says. */
+  readonly texts: Words['page'];
+  readonly figures: PageFigures;
+  readonly archive: string;
+  /** By the rule’s id. */
+  readonly ruleTitles: ReadonlyMap<string, string>;
+  readonly #anchors: ReadonlyMap<ReportSegment, string>;
+  readonly #findingAnchors: ReadonlyMap<ReportFinding, string>;
+  readonly #segments: ReadonlyMap<string, ReportSegment>;
+  readonly #findings = new Map<string, ReportFinding[]>();
+
+  constructor(
+    readonly report: Report,
+    { archive, words = EN }: FormatContext,
+  ) {
+    this.archive = archive;
+    this.words = words;
+    this.texts = words.page;
+    this.figures = new PageFigures(words);
+    this.ruleTitles = new Map(report.rules.map(({ id, title }) => [id, title]));
+    this.#anchors = anchorsOf('segment', report.segments, ({ id }) => id);
+    this.#findingAnchors = anchorsOf('finding', report.findings, ({ fingerprint }) => fingerprint);
+    this.#segments = new Map(report.segments.map((segment) => [segment.id, segment]));
+    for (const finding of report.findings) {
+      for (const id of finding.segments) {
+        const others = this.#findings.get(id);
+        if (others === undefined) this.#findings.set(id, [finding]);
+        else others.push(finding);
+      }
+    }
+  }
+
+  anchorOf(segment: ReportSegment): string {
+    return this.#anchors.get(segment) ?? '';
+  }
+
+  findingAnchorOf(finding: ReportFinding): string {
+    return this.#findingAnchors.get(finding) ?? '';
+  }
+
+  /** Where its proposal is told. */
+  proposalAnchorOf(segment: ReportSegment): string {
+    return this.anchorOf(segment).replace(/^segment/, 'proposal');
+  }
+
+  segmentOf(id: string): ReportSegment | undefined {
+    return this.#segments.get(id);
+  }
+
+  /** Findings that concern a segment, worst first. */
+  findingsOf({ id }: ReportSegment): readonly ReportFinding[] {
+    return this.#findings.get(id) ?? [];
+  }
+
+  /** What texts call a segment. */
+  labelOf(id: string): string {
+    return this.words.names.segment(this.#segments.get(id)?.label ?? id);
+  }
+
+  /** A link to the card of a segment, which says what texts call it; also where it is printed. */
+  link(id: string): Markup {
+    const segment = this.#segments.get(id);
+    return segment === undefined ? html`${id}` : html`<a href="#${this.anchorOf(segment)}">${this.labelOf(id)}</a>`;
+  }
+
+  links(ids: readonly string[]): Markup {
+    return html`${ids.map((id, index) => html`${index > 0 && ', '}${this.link(id)}`)}`;
+  }
+
+  /** What a filter looks at: the verdicts and severities that segments have to do with. */
+  filterable(segments: readonly ReportSegment[]): Markup {
+    const severities = segments.flatMap((segment) => this.findingsOf(segment).map(({ severity }) => severity));
+    return filterable(
+      segments.map(({ verdict }) => verdict),
+      severities,
+    );
+  }
+}
+
+/** The name of a segment, else of its line. */
+export function fullName({ name, lineName }: ReportSegment): string {
+  return name ?? lineName ?? '';
+}
+
+/** What a filter looks at: the verdicts and severities that an item has to do with. */
+export function filterable(verdicts: readonly string[], severities: readonly string[]): Markup {
+  return html`data-item data-verdicts="${[...new Set(verdicts)].join(' ')}" data-severities="${[...new Set(severities)].join(' ')}"`;
+}

@@ -1,0 +1,103 @@
+import { scaleLinear } from 'd3-scale';
+import { sum } from '../../../units.js';
+import type { ReportDevice, ReportSegment } from '../../report.js';
+import { html, type Markup, NOTHING } from './markup.js';
+import type { Page } from './model.js';
+import { groupedBy } from './order.js';
+import { box, hatched, label, picture, short } from './svg.js';
+import { folded, numberColumn, table } from './table.js';
+
+interface Group {
+  readonly name: string;
+  readonly devices: number;
+  readonly ma: number;
+  readonly assumedMa: number;
+}
+
+const MOST_BARS = 10;
+const ROW = 20;
+const PLOT = { width: 720, left: 250, right: 620 };
+
+/** The load of a segment by product, as bars with a table behind. @param anchor of the segment */
+export function productGroups({ label: of, devices }: ReportSegment, anchor: string, page: Page): Markup {
+  const { segments } = page.texts;
+  const segment = page.words.names.segment(of);
+  const groups = groupsOf(devices, segments.noProduct);
+  if (groups.length === 0) return NOTHING;
+  const bars = shown(groups, segments.otherProducts);
+  const most = Math.max(0.001, ...bars.map(({ ma }) => ma));
+  const x = scaleLinear([0, most], [PLOT.left, PLOT.right]);
+  const chart = picture(
+    {
+      id: `${anchor}-groups`,
+      title: segments.groupsTitle(segment),
+      description: segments.groupsDescription,
+      width: PLOT.width,
+      height: bars.length * ROW + 4,
+    },
+    bars.map((group, index) => bar(group, index * ROW, x, page.figures.ma)),
+  );
+  return html`<h4>${segments.groups}</h4>
+${chart}${folded(segments.groupsTable(segment), groupTable(segments.groupsTable(segment), groups, page))}`;
+}
+
+function groupsOf(devices: readonly ReportDevice[], noProduct: string): Group[] {
+  const nameOf = ({ product, orderNumber }: ReportDevice) => {
+    const name = product ?? noProduct;
+    return orderNumber === null ? name : `${name} (${orderNumber})`;
+  };
+  const loads = devices.filter(({ currentMa }) => currentMa !== null);
+  return groupedBy(loads, nameOf)
+    .map((group) => ({
+      name: nameOf(group[0] as ReportDevice),
+      devices: group.length,
+      ma: currentOf(group),
+      assumedMa: currentOf(group.filter(({ origin }) => origin === 'assumed')),
+    }))
+    .sort((a, b) => b.ma - a.ma);
+}
+
+/** Of devices together, mA; currents are exact to the microampere, binary fractions are not. */
+function currentOf(devices: readonly ReportDevice[]): number {
+  return sum(devices.map(({ currentMa }) => Math.round((currentMa ?? 0) * 1000))) / 1000;
+}
+
+/** The greatest, and the others as one. */
+function shown(groups: readonly Group[], others: (products: number) => string): readonly Group[] {
+  if (groups.length <= MOST_BARS) return groups;
+  const rest = groups.slice(MOST_BARS - 1);
+  const total = (of: (group: Group) => number) => sum(rest.map((group) => Math.round(of(group) * 1000))) / 1000;
+  const together = {
+    name: others(rest.length),
+    devices: sum(rest.map(({ devices }) => devices)),
+    ma: total(({ ma }) => ma),
+    assumedMa: total(({ assumedMa }) => assumedMa),
+  };
+  return [...groups.slice(0, MOST_BARS - 1), together];
+}
+
+function bar(
+  { name, devices, ma, assumedMa }: Group,
+  y: number,
+  x: (ma: number) => number,
+  told: (ma: number) => string,
+): Markup {
+  const span = (from: number, to: number) => ({ x: x(from), width: x(to) - x(from), y: y + 4, height: ROW - 6 });
+  const assumed = span(ma - assumedMa, ma);
+  return html`${label(PLOT.left - 6, y + 15, short(name), 'end')}${box(span(0, ma - assumedMa), 'p-declared')}${
+    assumedMa > 0 && html`${box(assumed, 'p-assumed')}${hatched(assumed, 'rising')}`
+  }${label(x(ma) + 6, y + 15, `${told(ma)} (${devices})`)}`;
+}
+
+function groupTable(caption: string, groups: readonly Group[], { texts: { columns }, figures }: Page): Markup {
+  return table<Group>({
+    caption,
+    columns: [
+      { heading: columns.product, cell: ({ name }) => name },
+      numberColumn(figures, [columns.devices, ''], ({ devices }) => devices),
+      numberColumn(figures, [columns.load, 'mA'], ({ ma }) => ma),
+      numberColumn(figures, [columns.assumed, 'mA'], ({ assumedMa }) => assumedMa),
+    ],
+    rows: groups,
+  });
+}

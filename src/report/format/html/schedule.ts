@@ -1,0 +1,77 @@
+import type { NotScheduled, ScheduleRow } from '../../schedule-shape.js';
+import { type PartlyKnown, type ScheduleTotal, totalsOf } from '../../schedule-total.js';
+import { inEnglish } from './in-english.js';
+import { html, type Markup, NOTHING } from './markup.js';
+import type { Page } from './model.js';
+import { numberColumn, type TableColumn, table } from './table.js';
+
+/** The supplies to order, to keep and to take out, with totals and what the schedule lacks. */
+export function schedule(page: Page): Markup {
+  const { report, texts } = page;
+  if (report.schedule.length === 0)
+    return html`<p>${texts.schedule.none}</p>
+${lacking(report.notScheduled, page)}`;
+  const rows = table({ caption: texts.schedule.caption, columns: columnsOf(page), rows: report.schedule });
+  return html`${rows}${totals(page)}${lacking(report.notScheduled, page)}`;
+}
+
+function columnsOf({ texts, words, figures }: Page): TableColumn<ScheduleRow>[] {
+  const { columns, names, frame, schedule: say } = texts;
+  return [
+    { heading: columns.place, cell: ({ place }) => names.place(place) },
+    { heading: say.state, cell: ({ state }) => names.states[state] },
+    { heading: say.item, cell: ({ item }) => names.items[item] },
+    numberColumn(figures, [say.quantity, ''], ({ quantity }) => quantity),
+    {
+      heading: columns.rating,
+      cell: ({ ratedMa, item }) => figures.orNothing(ratedMa, 'mA') || (item === 'supply' && frame.notKnown),
+      value: ({ ratedMa }) => ratedMa,
+    },
+    { heading: columns.kind, cell: ({ kind }) => kind && names.kinds[kind] },
+    { heading: columns.orderNumber, cell: ({ orderNumber }) => orderNumber },
+    numberColumn(figures, [say.railUnits, ''], ({ railUnits }) => railUnits),
+    numberColumn(figures, [say.price, ''], ({ price }) => price, figures.price),
+    numberColumn(figures, [say.sum, ''], ({ sum }) => sum, figures.price),
+    { heading: say.lines, cell: ({ segments }) => segments.map((label) => words.names.segment(label)).join(', ') },
+  ];
+}
+
+/** What is only known in part says so, and nobody takes it for the whole. */
+function totals({ report, texts, figures }: Page): Markup {
+  const { schedule: say, names, frame } = texts;
+  const told = ({ known, unknown }: PartlyKnown, write: (value: number) => string) => {
+    if (known === null) return frame.notKnown;
+    return unknown === 0 ? write(known) : say.partly({ known: write(known), unknown });
+  };
+  return html`<h3>${say.totals}</h3>
+${table<ScheduleTotal>({
+  caption: say.totals,
+  columns: [
+    { heading: say.state, cell: ({ what }) => say.what[what] },
+    { heading: say.item, cell: ({ item }) => names.supplies[item] },
+    numberColumn(figures, [say.quantity, ''], ({ quantity }) => quantity),
+    {
+      heading: say.railUnits,
+      cell: ({ railUnits }) => told(railUnits, figures.number),
+      value: ({ railUnits }) => railUnits.known,
+    },
+    { heading: say.sum, cell: ({ sum }) => sum && told(sum, figures.price), value: ({ sum }) => sum?.known ?? null },
+  ],
+  rows: totalsOf(report.schedule),
+})}`;
+}
+
+function lacking(notScheduled: readonly NotScheduled[], page: Page): Markup {
+  const { schedule: say } = page.texts;
+  if (notScheduled.length === 0) return NOTHING;
+  const names = (labels: readonly string[]) => labels.map((label) => page.words.names.segment(label)).join(', ');
+  return html`<h3>${say.lacking}</h3>
+${table<NotScheduled>({
+  caption: say.lackingCaption,
+  columns: [
+    { heading: say.lines, cell: ({ segments }) => names(segments) },
+    { heading: say.because, cell: ({ because }) => inEnglish(because, page) },
+  ],
+  rows: notScheduled,
+})}`;
+}

@@ -1,0 +1,80 @@
+import type { ReportSegment } from '../../report.js';
+import { ratingText } from '../segment-cells.js';
+import { type Content, html, type Markup } from './markup.js';
+import type { Page } from './model.js';
+import { facts } from './table.js';
+
+type Entry = readonly [name: string, what: Content];
+
+/** The load of a segment, its supply, and what is left. */
+export function segmentFigures(segment: ReportSegment, page: Page): Markup {
+  const { segments } = page.texts;
+  const medium: Entry = [segments.medium, page.words.names.medium(segment.medium.name)];
+  const entries = segment.medium.needsPower
+    ? [medium, ...loadFacts(segment, page), ...supplyFacts(segment, page), ...furtherFacts(segment, page)]
+    : [medium];
+  return html`<h4>${segments.figures}</h4>
+${facts(entries)}${
+  segment.supply.feed === 'unknown' &&
+  html`<p>${segments.feedUnknown}</p>
+`
+}`;
+}
+
+function loadFacts({ load, breakEven, sensitivity }: ReportSegment, { texts, words, figures }: Page): Entry[] {
+  const { segments } = texts;
+  const above = (value: number) => value > 0 && figures.ma(value);
+  const { verdicts } = words.names;
+  const bound = (ma: number, verdict: ReportSegment['verdict']) => `${figures.ma(ma)} (${verdicts[verdict]})`;
+  const entries: Entry[] = [
+    [segments.load, figures.ma(load.totalMa)],
+    [segments.auxiliary, above(load.auxiliaryMa)],
+    [segments.couplersBelow, above(load.couplersBelowMa)],
+    [segments.planned, above(load.plannedMa)],
+  ];
+  if (load.assumedItems === 0) return entries;
+  return [
+    ...entries,
+    [segments.assumed, segments.assumedText({ assumedMa: load.assumedMa, items: load.assumedItems })],
+    [segments.breakEven, segments.breakEvenText(breakEven)],
+    [
+      segments.bounds,
+      sensitivity &&
+        texts.frame.range({
+          low: bound(sensitivity.lowMa, sensitivity.atLow),
+          high: bound(sensitivity.highMa, sensitivity.atHigh),
+        }),
+    ],
+  ];
+}
+
+function supplyFacts({ supply, utilisation, headroomMa, ...segment }: ReportSegment, page: Page): Entry[] {
+  const { texts, words, figures, report } = page;
+  const { segments } = texts;
+  const { roomForDevices: devices } = segment;
+  const eachMa = report.policy.values.assumedCurrentMa;
+  return [
+    [segments.ratings, ratingText(supply, words)],
+    [segments.capacity, figures.orNothing(supply.capacityMa, 'mA')],
+    [segments.target, figures.orNothing(supply.targetMa, 'mA')],
+    [segments.share, utilisation !== null && figures.percent(utilisation)],
+    [segments.headroom, headroomMa !== null && `${figures.signed(headroomMa)} mA`],
+    [segments.room, devices !== null && segments.roomText({ devices, eachMa })],
+    [segments.withoutLargest, figures.orNothing(supply.capacityWithoutLargestMa, 'mA')],
+    [segments.shortCircuit, supply.shortCircuitMa > 0 && figures.ma(supply.shortCircuitMa)],
+    [segments.suggested, figures.orNothing(segment.suggestedRatingMa, 'mA')],
+    [segments.shared, supply.shared && page.links(supply.shared.with)],
+    [segments.chokes, supply.chokes.length > 0 && String(supply.chokes.length)],
+  ];
+}
+
+function furtherFacts({ fanIn, reach }: ReportSegment, { texts: { segments } }: Page): Entry[] {
+  const lengths = reach && [reach.typical, reach.least];
+  const told = lengths?.map(({ supplyV, allAtEnd, evenlySpread }) =>
+    segments.reachText({ supplyV, atEndM: allAtEnd.lengthM, spreadM: evenlySpread.lengthM }),
+  );
+  return [
+    [segments.fanIn, fanIn && segments.fanInText(fanIn)],
+    [segments.reach, told?.join('; ')],
+  ];
+}

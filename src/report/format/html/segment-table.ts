@@ -1,0 +1,38 @@
+import type { ReportSegment } from '../../report.js';
+import { verdictText } from '../segment-cells.js';
+import type { Markup } from './markup.js';
+import { fullName, type Page } from './model.js';
+import { numberColumn, type TableColumn, table } from './table.js';
+
+/** What the strips draw, in figures. */
+export function segmentTable(page: Page): Markup {
+  const { texts, words } = page;
+  return table<ReportSegment>({
+    caption: texts.plant.table,
+    columns: [
+      { heading: texts.columns.segment, cell: ({ id }) => page.link(id) },
+      { heading: texts.columns.name, cell: fullName },
+      ...figureColumns(page),
+      { heading: texts.columns.verdict, cell: (segment) => verdictText(segment, words) },
+    ],
+    rows: page.report.segments,
+    rowAttributes: (segment) => page.filterable([segment]),
+  });
+}
+
+/** What a segment does not have is left blank. */
+function figureColumns({ texts: { columns }, figures }: Page): TableColumn<ReportSegment>[] {
+  const ma = (heading: string, value: (segment: ReportSegment) => number | null) =>
+    numberColumn(figures, [heading, 'mA'], value);
+  return [
+    ma(columns.declared, ({ load }) => load.declaredMa),
+    ma(columns.overridden, ({ load }) => load.overriddenMa),
+    ma(columns.assumed, ({ load }) => load.assumedMa),
+    ma(columns.auxiliary, ({ load }) => load.auxiliaryMa),
+    ma(columns.load, ({ load }) => load.totalMa),
+    ma(columns.planned, ({ load }) => load.plannedMa),
+    ma(columns.capacity, ({ supply }) => supply.capacityMa),
+    numberColumn(figures, [columns.headroom, 'mA'], ({ headroomMa }) => headroomMa, figures.signed),
+    numberColumn(figures, [columns.room, ''], ({ roomForDevices }) => roomForDevices),
+  ];
+}

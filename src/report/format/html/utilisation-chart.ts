@@ -1,0 +1,105 @@
+import { scaleBand, scaleLinear } from 'd3-scale';
+import type { ReportSegment } from '../../report.js';
+import { verdictText } from '../segment-cells.js';
+import { html, type Markup } from './markup.js';
+import type { Page } from './model.js';
+import { VERDICT_HATCH } from './palette.js';
+import { at, box, hatched, label, line, picture, short } from './svg.js';
+import { folded, numberColumn, table } from './table.js';
+
+/** So many columns have room for their names side by side. */
+const PER_PICTURE = 32;
+const SIZE = { width: 740, height: 276 };
+const PLOT = { left: 62, right: 636, top: 20, bottom: 180 };
+/** Columns are drawn no higher: one segment far beyond its rating would flatten all others. */
+const HIGHEST = 1.6;
+const WIDEST = 40;
+const LONGEST_NAME = 14;
+/** What stands for a column where there is no figure; all others need no supply. */
+const NO_FIGURE: Readonly<Partial<Record<ReportSegment['verdict'], string>>> = { unfed: '×', undecidable: '?' };
+const NEEDS_NONE = '–';
+
+/** Utilisation of all segments with the target line, in pictures of a few dozen columns. */
+export function utilisationChart(page: Page): Markup {
+  const { segments } = page.report;
+  const { chart } = page.texts;
+  const pictures: Markup[] = [];
+  for (let from = 0; from < segments.length; from += PER_PICTURE) {
+    pictures.push(columns(segments.slice(from, from + PER_PICTURE), from, page));
+  }
+  return html`<p>${chart.intro}</p>
+${pictures}${folded(chart.table, utilisationTable(page))}`;
+}
+
+function columns(segments: readonly ReportSegment[], from: number, page: Page): Markup {
+  const { chart } = page.texts;
+  const target = page.report.policy.values.targetLoad;
+  const share = page.figures.percent(target);
+  const x = scaleBand(
+    segments.map((_, index) => index),
+    [PLOT.left, PLOT.right],
+  ).padding(0.25);
+  const y = scaleLinear([0, HIGHEST], [PLOT.bottom, PLOT.top]);
+  const grid = y
+    .ticks(4)
+    .map(
+      (tick) =>
+        html`${line(PLOT.left, y(tick), PLOT.right, y(tick), 'grid')}${label(PLOT.left - 6, y(tick) + 4, page.figures.percent(tick), 'end')}`,
+    );
+  const bars = segments.map((segment, index) => column(segment, { x: x(index) ?? 0, width: x.bandwidth() }, y, page));
+  return picture(
+    {
+      id: `utilisation-${from}`,
+      title: chart.title({ first: page.labelOf(segments[0]?.id ?? ''), last: page.labelOf(segments.at(-1)?.id ?? '') }),
+      description: chart.description(share),
+      ...SIZE,
+    },
+    html`${grid}${bars}${mark(y(1), chart.rating, 'stop')}${mark(y(target), chart.target(share), 'target')}`,
+  );
+}
+
+function mark(y: number, text: string, kind: string): Markup {
+  return html`${line(PLOT.left, y, PLOT.right, y, kind)}${label(PLOT.right + 4, y + 4, text)}`;
+}
+
+interface Band {
+  readonly x: number;
+  readonly width: number;
+}
+
+function column(segment: ReportSegment, band: Band, y: (share: number) => number, page: Page): Markup {
+  const { utilisation, verdict } = segment;
+  const middle = band.x + band.width / 2;
+  const width = Math.min(band.width, WIDEST);
+  const foot = PLOT.bottom + 12;
+  const name = html`<text class="label" x="${at(middle)}" y="${foot}" text-anchor="end" transform="rotate(-55 ${at(middle)} ${foot})">${short(page.labelOf(segment.id), LONGEST_NAME)}</text>`;
+  if (utilisation === null) {
+    const sign = NO_FIGURE[verdict] ?? NEEDS_NONE;
+    return html`${label(middle, PLOT.bottom - 4, sign, 'middle', 'label sign')}${name}`;
+  }
+  const top = y(Math.min(utilisation, HIGHEST));
+  const area = { x: middle - width / 2, y: top, width, height: PLOT.bottom - top };
+  const beyond =
+    utilisation > HIGHEST && label(middle, PLOT.top - 4, `${page.figures.percent(utilisation)} ↑`, 'middle');
+  return html`${box(area, `v-${verdict}`)}${hatched(area, VERDICT_HATCH[verdict])}${beyond}${name}`;
+}
+
+function utilisationTable(page: Page): Markup {
+  const { texts, figures, words } = page;
+  const { columns: heading } = texts;
+  return table<ReportSegment>({
+    caption: texts.chart.heading,
+    columns: [
+      { heading: heading.segment, cell: ({ id }) => page.link(id) },
+      numberColumn(figures, [heading.load, 'mA'], ({ load }) => load.totalMa),
+      numberColumn(figures, [heading.target, 'mA'], ({ supply }) => supply.targetMa),
+      {
+        heading: heading.share,
+        cell: ({ utilisation }) => utilisation !== null && figures.percent(utilisation),
+        value: ({ utilisation }) => utilisation,
+      },
+      { heading: heading.verdict, cell: (segment) => verdictText(segment, words) },
+    ],
+    rows: page.report.segments,
+  });
+}

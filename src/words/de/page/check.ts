@@ -1,0 +1,80 @@
+import type { Words } from '../../words.js';
+import { count, figures } from '../sentences.js';
+
+const { milliamps } = figures;
+
+export const unknowns: Words['page']['unknowns'] = {
+  heading: 'Nachzuschlagende Datenblätter',
+  none: 'Jeder Strom und jeder Nennstrom ist bekannt.',
+  caption: 'Produkte, deren Datenblatt nachzuschlagen ist',
+  wanted: 'Gesucht',
+  because: 'Wie es ist',
+  declared: 'Angegeben',
+  charged: 'Solange angesetzt',
+  turns: 'Ein Urteil kippt bei',
+  found: 'Gefunden',
+};
+
+export const check: Words['page']['check'] = {
+  heading: 'Prüfung vor Ort',
+  intro: 'Was bei der Übergabe zu messen ist, mit Platz für das, was das Messgerät zeigt.',
+  none: 'Es gibt nichts zu messen.',
+  caption: 'Was zu messen ist',
+  quantity: 'Größe',
+  where: 'An',
+  together: 'Zusammen mit',
+  expected: 'Erwartet',
+  between: 'Zwischen',
+  measured: 'Gemessen',
+  date: 'Datum',
+  note: 'Anmerkung',
+  signed: 'Gemessen von',
+};
+
+export const assumptions: Words['page']['assumptions'] = {
+  heading: 'Annahmen',
+  currents: (f) =>
+    `${f.declared} Ströme sind angegeben, ${f.overridden} überschrieben und ${f.assumed} mit ${milliamps(f.eachMa)} angenommen.`,
+  caption: 'Segmente mit angenommenen Strömen',
+  items: 'Teilnehmer',
+  low: 'Mindestens',
+  high: 'Höchstens',
+  turns: 'Kippt zu knapp, überlastet bei',
+  notes: 'Was angesetzt ist, weil der Export es nicht sagt',
+  unplaced: (devices) =>
+    `${count(devices, 'Gerät steht', 'Geräte stehen')} auf keiner Linie und ${devices === 1 ? 'wird' : 'werden'} keiner angerechnet.`,
+};
+
+export const basis: Words['page']['basis'] = {
+  heading: 'Grundlagen',
+  caution: 'Vorsicht',
+  policy: (name) => `Verwendete Vorgaben: ${name}`,
+  policyCaption: 'Werte der Vorgaben',
+  key: 'Schlüssel',
+  value: 'Wert',
+  setBy: 'Gesetzt durch',
+  source: 'Quelle',
+  coverage: 'Was geprüft wurde',
+  coverageCaption: 'Regeln, wie oft jede wie ausging, und ihre Grenzen',
+  rule: 'Regel',
+  inForce: 'In Kraft als',
+  statuses: { passed: 'Bestanden', found: 'Mit Befund', skipped: 'Ausgelassen', failed: 'Fehlgeschlagen' },
+  missing: 'Warum manche ausgelassen sind',
+  digests: 'Prüfsummen',
+  bytes: (bytes) => count(bytes, 'Byte', 'Bytes'),
+  policyDigest: 'Vorgaben',
+  site: 'Anlagenblatt und Messwerte',
+  waivers: 'Ausnahmen',
+  waiversText: (f) => `beurteilt zum ${f.asOf}; hingenommene Befunde: ${f.waived}`,
+  baseline: 'Vergleichsstand',
+  baselineText: (f) => `der Bericht zum Archiv SHA-256 ${f.sha256} von ${f.tool}`,
+  parts: 'Gelesene Teile des Archivs',
+  part: 'Teil',
+  length: 'Bytes',
+  crc: 'CRC-32',
+  projects: 'Projekte',
+  project: 'Projekt',
+  installation: 'Anlage',
+  schema: 'Schema',
+  segments: 'Segmente',
+};

@@ -1,0 +1,36 @@
+import type { Words } from '../../words.js';
+import { figures } from '../sentences.js';
+
+export const frame: Words['page']['frame'] = {
+  title: (names) => `Busspannungsversorgung: ${figures.list(names, 3)}`,
+  noName: 'ein Projekt ohne Namen',
+  skip: 'Zum Inhalt',
+  contents: 'Auf dieser Seite',
+  made: (f) => `Prüfung ${f.source === 'plan' ? 'der Planung' : 'des Archivs'} ${f.name} mit ${f.tool}`,
+  notKnown: 'nicht bekannt',
+  yes: 'ja',
+  no: 'nein',
+  range: (f) => `${f.low} bis ${f.high}`,
+};
+
+export const summary: Words['page']['summary'] = {
+  heading: 'Kurz gesagt',
+  segments: 'Segmente',
+  findings: 'Befunde',
+  devices: 'Geräte',
+  currents: 'Ströme',
+  severities: { error: 'Fehler', warning: 'Warnungen', note: 'Hinweise' },
+  waived: 'hingenommen',
+  placed: 'auf einer Linie',
+  unplaced: 'auf keiner Linie',
+};
+
+export const filter: Words['page']['filter'] = {
+  heading: 'Nur zeigen',
+  verdict: 'Urteil',
+  severity: 'Schwere',
+  text: 'Text',
+  all: 'alle',
+  shown: '{shown} von {total} Einträgen gezeigt',
+  sort: 'Nach {column} sortieren',
+};

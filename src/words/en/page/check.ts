@@ -1,0 +1,83 @@
+import { count, figures } from '../sentences.js';
+
+const { milliamps } = figures;
+
+/** Data sheets to look up. */
+export const unknowns = {
+  heading: 'Data sheets to look up',
+  none: 'Every current and every rating is known.',
+  caption: 'Products whose data sheet has to be looked up',
+  wanted: 'Wanted',
+  because: 'As it is',
+  declared: 'Declared',
+  charged: 'Charged meanwhile',
+  turns: 'A verdict turns at',
+  found: 'Found',
+};
+
+/** The sheet to take along and fill in. */
+export const check = {
+  heading: 'Site check',
+  intro: 'What to measure at hand-over, and room for what the meter shows.',
+  none: 'There is nothing to measure.',
+  caption: 'What to measure',
+  quantity: 'Quantity',
+  where: 'At',
+  together: 'Together with',
+  expected: 'Expected',
+  between: 'Between',
+  measured: 'Measured',
+  date: 'Date',
+  note: 'Note',
+  signed: 'Measured by',
+};
+
+/** What the figures rest on that nobody has said. */
+export const assumptions = {
+  heading: 'Assumptions',
+  currents: (f: { declared: number; overridden: number; assumed: number; eachMa: number }) =>
+    `${f.declared} currents are declared, ${f.overridden} overridden and ${f.assumed} assumed at ${milliamps(f.eachMa)}.`,
+  caption: 'Segments of which currents are assumed',
+  items: 'Items',
+  low: 'At the least',
+  high: 'At the most',
+  turns: 'Turns tight, insufficient at',
+  notes: 'What was taken because the export does not say it',
+  unplaced: (devices: number) =>
+    `${count(devices, 'device stands', 'devices stand')} on no line, and ${devices === 1 ? 'is' : 'are'} charged to none.`,
+};
+
+/** What the report rests on. */
+export const basis = {
+  heading: 'Basis',
+  caution: 'Caution',
+  policy: (name: string) => `Policy used: ${name}`,
+  policyCaption: 'Values of the policy',
+  key: 'Key',
+  value: 'Value',
+  setBy: 'Set by',
+  source: 'Source',
+  coverage: 'What was checked',
+  coverageCaption: 'Rules, how often each ended how, and their limits',
+  rule: 'Rule',
+  inForce: 'In force as',
+  statuses: { passed: 'Passed', found: 'Found', skipped: 'Skipped', failed: 'Failed' },
+  missing: 'Why some were skipped',
+  digests: 'Digests',
+  bytes: (bytes: number) => count(bytes, 'byte'),
+  policyDigest: 'Policy',
+  site: 'Site sheet and measured values',
+  waivers: 'Waivers',
+  waiversText: (f: { asOf: string; waived: number }) => `judged as of ${f.asOf}; ${f.waived} of the findings waived`,
+  baseline: 'Baseline',
+  baselineText: (f: { sha256: string; tool: string }) => `the report of archive sha-256 ${f.sha256} by ${f.tool}`,
+  parts: 'Parts of the archive that were read',
+  part: 'Part',
+  length: 'Bytes',
+  crc: 'CRC-32',
+  projects: 'Projects',
+  project: 'Project',
+  installation: 'Installation',
+  schema: 'Schema',
+  segments: 'Segments',
+};

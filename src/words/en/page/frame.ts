@@ -1,0 +1,39 @@
+import { figures } from '../sentences.js';
+
+/** Around the parts of the page: its head, the way to its parts, the filter, and the summary that comes first. */
+export const frame = {
+  title: (names: readonly string[]) => `Bus power of ${figures.list(names, 3)}`,
+  noName: 'a project without a name',
+  skip: 'To the content',
+  contents: 'On this page',
+  made: (f: { source: 'archive' | 'plan'; name: string; tool: string }) =>
+    `Audit of the ${f.source === 'plan' ? 'plan' : 'archive'} ${f.name} by ${f.tool}`,
+  notKnown: 'not known',
+  yes: 'yes',
+  no: 'no',
+  /** What lies between two figures; a question mark stands for one that nobody knows. */
+  range: (f: { low: string; high: string }) => `${f.low} to ${f.high}`,
+};
+
+export const summary = {
+  heading: 'In short',
+  segments: 'Segments',
+  findings: 'Findings',
+  devices: 'Devices',
+  currents: 'Currents',
+  severities: { error: 'errors', warning: 'warnings', note: 'notes' },
+  waived: 'waived',
+  placed: 'on a line',
+  unplaced: 'on no line',
+};
+
+/** Blanks in braces are filled in by the page’s script. */
+export const filter = {
+  heading: 'Show only',
+  verdict: 'Verdict',
+  severity: 'Severity',
+  text: 'Text',
+  all: 'all',
+  shown: '{shown} of {total} entries shown',
+  sort: 'Sort by {column}',
+};

@@ -1,0 +1,208 @@
+import { describe, expect, it } from 'vitest';
+import { formatHtml } from '../../../src/report/format/html.js';
+import { printable } from '../../../src/report/format/layout.js';
+import { verdictSentence } from '../../../src/report/format/text.js';
+import { CAUTION, type Report } from '../../../src/report/report.js';
+import { FIXTURES_OF_FORMATS, HOSTILE, reportOf } from '../../support/formats.js';
+import { HOSTILE_NAMES, withBaseline, withHostileNames, withMany, withWaivers } from '../../support/reports.js';
+import {
+  all,
+  attribute,
+  CONTEXT,
+  type Element,
+  inside,
+  parsed,
+  readPage,
+  sitedReport,
+  textOf,
+  withClass,
+  withEveryText,
+} from './pages.js';
+
+const REPORTS: readonly [string, () => Promise<Report>][] = [
+  ...FIXTURES_OF_FORMATS.map((name): [string, () => Promise<Report>] => [name, () => reportOf(name)]),
+  ['the school with its site sheet', sitedReport],
+  ['waivers', async () => withWaivers(await reportOf('school'))],
+  ['a baseline', async () => withBaseline(await reportOf('school'))],
+  ['equal fingerprints and many findings', async () => doubled(withMany(await reportOf('school'), 60))],
+  ['hostile names', async () => withHostileNames(await reportOf('school'))],
+  ['hostile texts everywhere', async () => withEveryText(await sitedReport(), HOSTILE)],
+];
+
+function doubled(report: Report): Report {
+  return { ...report, findings: report.findings.flatMap((one, index) => (index < 5 ? [one, { ...one }] : [one])) };
+}
+
+/** Cells of a table’s body, by row. */
+const rowsOf = (element: Element): string[][] =>
+  all(inside(element), 'tr').map((row) =>
+    inside(row)
+      .filter(({ tagName }) => /^t[dh]$/.test(tagName))
+      .map(textOf),
+  );
+
+const captioned = (elements: readonly Element[], caption: string): Element | undefined =>
+  all(elements, 'table').find((one) => inside(one).some((of) => of.tagName === 'caption' && textOf(of) === caption));
+
+describe.each(REPORTS)('the page of %s', (_name, make) => {
+  it('is well-formed HTML, and the same each time', async () => {
+    const report = await make();
+    const page = await formatHtml(report, CONTEXT);
+    expect(parsed(page).errors).toEqual([]);
+    expect(await formatHtml(structuredClone(report), CONTEXT)).toBe(page);
+  });
+
+  it('has ids once each, and links that lead to one', async () => {
+    const elements = await readPage(await make());
+    const ids = elements.flatMap((one) => attribute(one, 'id') ?? []);
+    expect(ids.filter((id, index) => ids.indexOf(id) !== index)).toEqual([]);
+    const wanted = elements.flatMap((one) => [
+      attribute(one, 'href')?.slice(1) ?? [],
+      ...['aria-labelledby', 'aria-describedby'].map((name) => attribute(one, name) ?? []),
+    ]);
+    expect([...new Set(wanted.flat())].filter((id) => !ids.includes(id))).toEqual([]);
+  });
+
+  it('needs nothing from elsewhere', async () => {
+    const page = await formatHtml(await make(), CONTEXT);
+    const { elements } = parsed(page);
+    const outward = elements.flatMap(({ attrs }) =>
+      attrs.filter(({ name, value }) => /^(src|srcset|href|action|data|poster)$/.test(name) && !value.startsWith('#')),
+    );
+    expect(outward).toEqual([]);
+    const handlers = elements.flatMap(({ attrs }) => attrs.filter(({ name }) => /^on|^style$/.test(name)));
+    expect(handlers).toEqual([]);
+    expect(all(elements, 'style').map(textOf).join('')).not.toMatch(/@import|url\(/);
+    expect(['link', 'base', 'iframe', 'object', 'embed', 'img', 'form'].flatMap((tag) => all(elements, tag))).toEqual(
+      [],
+    );
+    expect([all(elements, 'script').length, all(elements, 'style').length]).toEqual([1, 1]);
+  });
+
+  it('has one first heading, and none that is two steps below the one before it', async () => {
+    const levels = (await readPage(await make()))
+      .flatMap(({ tagName }) => /^h([1-6])$/.exec(tagName)?.[1] ?? [])
+      .map(Number);
+    expect(levels.filter((level) => level === 1)).toEqual([1]);
+    expect(levels[0]).toBe(1);
+    expect(levels.filter((level, index) => level > (levels[index - 1] ?? 0) + 1)).toEqual([]);
+  });
+
+  it('has a name for each picture, and for each table a caption and headings with a scope', async () => {
+    const elements = await readPage(await make());
+    for (const svg of all(elements, 'svg')) {
+      if (attribute(svg, 'aria-hidden') === 'true') continue;
+      expect(attribute(svg, 'role')).toBe('img');
+      expect(all(inside(svg), 'title').map(textOf).join('')).not.toBe('');
+    }
+    for (const one of all(elements, 'table')) {
+      expect(all(inside(one), 'caption')).toHaveLength(1);
+      expect(all(inside(one), 'th').filter((heading) => attribute(heading, 'scope') === undefined)).toEqual([]);
+    }
+  });
+
+  it('has every segment with all of its devices', async () => {
+    const report = await make();
+    const cards = withClass(await readPage(report), 'card');
+    expect(cards).toHaveLength(report.segments.length);
+    report.segments.forEach(({ label, devices, verdict }, index) => {
+      const card = cards[index] as Element;
+      expect(attribute(card, 'data-verdicts')).toBe(verdict);
+      expect(textOf(all(inside(card), 'h3')[0] as Element)).toContain(printable(label));
+      const rows = rowsOf(captioned(inside(card), printable(`Devices of ${label}`)) ?? card);
+      const found = rows.slice(1).map(([name, address, , , , , , current]) => [name, address, current]);
+      if (devices.length === 0) return;
+      expect(found).toEqual(
+        devices.map(({ name, address, currentMa }) => [
+          printable(name),
+          printable(address ?? ''),
+          currentMa === null ? '' : String(currentMa),
+        ]),
+      );
+    });
+  });
+
+  it('has every finding with what to do, its limit and where that is from', async () => {
+    const report = await make();
+    const found = withClass(await readPage(report), 'finding');
+    expect(found).toHaveLength(report.findings.length);
+    report.findings.forEach(({ message, remedy, measure, severity, waiver, sinceBaseline, fingerprint }, index) => {
+      const text = textOf(found[index] as Element);
+      expect(attribute(found[index] as Element, 'data-severities')).toBe(severity);
+      for (const part of [message, remedy, measure.limitFrom.source, fingerprint, waiver?.reason, sinceBaseline]) {
+        expect(text).toContain(printable(part ?? ''));
+      }
+    });
+  });
+
+  it('says the verdict first, and the caution, the policy and the digests', async () => {
+    const report = await make();
+    const elements = await readPage(report);
+    expect(withClass(elements, 'verdict-sentence').map(textOf)).toEqual([verdictSentence(report.summary)]);
+    const text = textOf(elements[0] as Element);
+    for (const part of [report.caution, report.archive.sha256, report.policy.sha256])
+      expect(text).toContain(printable(part));
+    const policy = rowsOf(captioned(elements, 'Values of the policy') as Element);
+    expect(policy.slice(1).map(([key]) => key)).toEqual(Object.keys(report.policy.values));
+  });
+});
+
+describe('hostile texts', () => {
+  it.each([
+    ...HOSTILE_NAMES,
+    '</script><img src=x onerror=alert(1)>',
+    '</style><script>alert(1)</script>',
+    '" onload="x',
+    HOSTILE,
+  ])('%j stays a text wherever it stands', async (hostile) => {
+    const plain = await readPage(withEveryText(await sitedReport(), 'text'));
+    const page = await formatHtml(withEveryText(await sitedReport(), hostile), { archive: hostile });
+    const { elements, errors } = parsed(page);
+    expect(errors).toEqual([]);
+    const shape = (of: readonly Element[]) => of.map(({ tagName, attrs }) => [tagName, attrs.map(({ name }) => name)]);
+    expect(shape(elements)).toEqual(shape(plain));
+    expect(textOf(all(elements, 'h1')[0] as Element)).toContain(printable(hostile));
+  });
+});
+
+describe('a voltage profile', () => {
+  it('is drawn with a table of every point behind it', async () => {
+    const report = await sitedReport();
+    const elements = await readPage(report);
+    const drawn = report.segments.filter(({ onSite }) => (onSite?.voltages?.profile.points.length ?? 0) > 0);
+    expect(drawn.length).toBeGreaterThan(0);
+    for (const { label, onSite } of drawn) {
+      const rows = rowsOf(captioned(elements, `Voltage along the cable of ${label}`) as Element);
+      expect(rows.slice(1).map(([name]) => name)).toEqual(
+        onSite?.voltages?.profile.points.map(({ name }) => name ?? '–'),
+      );
+    }
+  });
+});
+
+describe('the strips', () => {
+  it('stand worst first, one for each line, with every segment in one of them', async () => {
+    const { segments } = await reportOf('school');
+    const found = withClass(await readPage(await reportOf('school')), 'strip');
+    expect(found).toHaveLength(new Set(segments.map(({ line }) => line)).size);
+    expect(found.map((one) => attribute(one, 'data-verdicts')?.split(' ')[0]).slice(0, 4)).toEqual([
+      'insufficient',
+      'unfed',
+      'unfed',
+      'undecidable',
+    ]);
+    expect(found.flatMap((one) => withClass(inside(one), 'strip-row'))).toHaveLength(segments.length);
+  });
+});
+
+describe('site check and caution', () => {
+  it('leaves room for each value that is to be measured', async () => {
+    const report = await reportOf('school');
+    const rows = rowsOf(captioned(await readPage(report), 'What to measure') as Element).slice(1);
+    expect(rows.length).toBeGreaterThan(0);
+    expect(rows.map(([segment]) => segment).every((label) => report.segments.some((one) => one.label === label))).toBe(
+      true,
+    );
+    expect(textOf((await readPage(report))[0] as Element)).toContain(CAUTION);
+  });
+});

@@ -1,0 +1,67 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { type DefaultTreeAdapterMap, parse } from 'parse5';
+import { audit } from '../../../src/audit.js';
+import { readGiven } from '../../../src/given.js';
+import { formatHtml } from '../../../src/report/format/html.js';
+import type { Report } from '../../../src/report/report.js';
+import { FIXTURES, fixtureArchive } from '../../support/archives.js';
+
+type Node = DefaultTreeAdapterMap['node'];
+export type Element = DefaultTreeAdapterMap['element'];
+
+export const CONTEXT = { archive: 'plans/school.zip' };
+
+/** The page as another parser reads it, with the errors of the markup that it found (WHATWG HTML, "Parsing"). */
+export function parsed(page: string) {
+  const errors: string[] = [];
+  const root = parse(page, { onParseError: ({ code, startLine }) => errors.push(`${code}, line ${startLine}`) });
+  return { errors, elements: elementsOf(root) };
+}
+
+export async function readPage(report: Report): Promise<Element[]> {
+  return parsed(await formatHtml(report, CONTEXT)).elements;
+}
+
+function elementsOf(node: Node): Element[] {
+  const inner = 'childNodes' in node ? node.childNodes.flatMap(elementsOf) : [];
+  return 'tagName' in node ? [node, ...inner] : inner;
+}
+
+export const attribute = ({ attrs }: Element, name: string): string | undefined =>
+  attrs.find((one) => one.name === name)?.value;
+
+export function textOf(node: Node): string {
+  if ('value' in node) return node.value;
+  return 'childNodes' in node ? node.childNodes.map(textOf).join('') : '';
+}
+
+export const all = (elements: readonly Element[], tag: string): Element[] =>
+  elements.filter(({ tagName }) => tagName === tag);
+
+export const withClass = (elements: readonly Element[], name: string): Element[] =>
+  elements.filter((element) => attribute(element, 'class')?.split(' ').includes(name));
+
+export const inside = (element: Element): Element[] => element.childNodes.flatMap(elementsOf);
+
+/** The school with all that its site sheet says. */
+export async function sitedReport(): Promise<Report> {
+  const text = readFileSync(join(FIXTURES, 'example-site.yaml'), 'utf8');
+  return audit(await fixtureArchive('school'), await readGiven({ site: { name: 'site', text } }));
+}
+
+/** Every text of a report, but what says where it belongs, turned into another. */
+export function withEveryText(report: Report, hostile: string): Report {
+  return replaced(report, '', hostile) as Report;
+}
+
+/** What the page looks up: names of rules, verdicts and the like are words of ours, never of an archive. */
+const OURS =
+  /^(id|rule|severity|inForce|verdict|segments|segment|segmentId|project|action|method|kind|origin|status|state|item|basis|key|restsOn|quantity|unit|holds|feed|chargedAs|against|source|sinceBaseline|wanted|with|judgedWith|devices|to|setBy|extends|role|atLow|atHigh|nearness|connectedBy)$/;
+
+function replaced(value: unknown, key: string, hostile: string): unknown {
+  if (typeof value === 'string') return OURS.test(key) ? value : hostile;
+  if (Array.isArray(value)) return value.map((one) => replaced(one, key, hostile));
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(Object.entries(value).map(([name, one]) => [name, replaced(one, name, hostile)]));
+}
