@@ -1,9 +1,12 @@
 import { randomUUID } from 'node:crypto';
 import { STATUS_CODES } from 'node:http';
 import type { Duplex } from 'node:stream';
-import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { Limits } from '../limits.js';
-import { PROBLEM_MEDIA_TYPE, type Problem, requestProblem } from './problems.js';
+import { LANGUAGES, type Language } from '../words/language.js';
+import { languageAsked, languageHeaders } from './asked.js';
+import { PROBLEM_PAGE_POLICY, problemPage } from './page/problem.js';
+import { documentOf, PROBLEM_MEDIA_TYPE, type Problem, requestProblem } from './problems.js';
 
 /**
  * What the OWASP HTTP Headers Cheat Sheet asks of an interface for programs; a report that is a page says more of itself
@@ -25,9 +28,27 @@ export function commonHeaders(requestId: string): Record<string, string> {
 
 const problems = new WeakMap<FastifyReply, Problem>();
 
-export function sendProblem(reply: FastifyReply, problem: Problem): unknown {
+/**
+ * Answers with a problem: as a document, or as a page to a browser that would show a person the answer as it is. Its
+ * language is the one that the request asks for.
+ */
+export function sendProblem(
+  reply: FastifyReply,
+  problem: Problem,
+  language: Language = languageAsked(reply.request),
+): unknown {
   problems.set(reply, problem);
-  return reply.code(problem.status).type(PROBLEM_MEDIA_TYPE).send(JSON.stringify(problem));
+  const { request } = reply;
+  const document = documentOf(problem, language);
+  reply.code(problem.status).headers(languageHeaders(reply, language));
+  if (!wantsPage(request)) return reply.type(PROBLEM_MEDIA_TYPE).send(JSON.stringify(document));
+  reply.header('content-security-policy', PROBLEM_PAGE_POLICY);
+  return reply.type('text/html; charset=utf-8').send(problemPage(document, request.id, language));
+}
+
+/** A browser that loads an address asks for a page before anything else, and names no JSON. */
+function wantsPage({ headers: { accept = '' } }: FastifyRequest): boolean {
+  return /^\s*text\/html\b/i.test(accept) && !/json/i.test(accept);
 }
 
 /** The problem that a request was answered with, if it was. */
@@ -53,7 +74,7 @@ export function refuseTunnels(app: FastifyInstance): void {
 }
 
 function answerBare(socket: Duplex, problem: Problem, more: Readonly<Record<string, string>> = {}): void {
-  const body = JSON.stringify(problem);
+  const body = JSON.stringify(documentOf(problem, LANGUAGES[0]));
   const headers = {
     ...commonHeaders(randomUUID()),
     ...more,

@@ -3,6 +3,7 @@ import accepts from '@fastify/accepts';
 import Fastify, { type FastifyBaseLogger, type FastifyError, type FastifyInstance, type FastifyReply } from 'fastify';
 import { InputError } from '../errors.js';
 import { DEFAULT_LIMITS, type Limits } from '../limits.js';
+import { LANGUAGES } from '../words/language.js';
 import { type Access, controlAccess, EVERYBODY } from './access/access.js';
 import { answerBroken, commonHeaders, refuseTunnels, sendProblem } from './answer.js';
 import { refuseAmbiguous } from './framing.js';
@@ -10,6 +11,7 @@ import { tooLarge } from './gathered.js';
 import { withoutContent } from './logging.js';
 import { refuseUnknown } from './methods.js';
 import { addMetrics } from './metrics.js';
+import { addPages } from './page/routes.js';
 import type { AuditRunner } from './pool.js';
 import { inputProblem, type Problem, RequestError, requestProblem } from './problems.js';
 import { addRoutes } from './routes.js';
@@ -44,7 +46,8 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     return503OnClosing: false, // without a problem document; see stopInOrder
     frameworkErrors: (error, request, reply) => {
       reply.headers(commonHeaders(request.id));
-      return sendProblem(reply as FastifyReply, requestProblem('malformed-request', addressFault(error)));
+      const problem = requestProblem('malformed-request', addressFault(error));
+      return sendProblem(reply as FastifyReply, problem, LANGUAGES[0]); // nothing is known of such a request but its address
     },
     clientErrorHandler: answerBroken(limits),
   });
@@ -65,6 +68,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   await app.register(accepts);
   await acceptUploads(app, limits);
   addRoutes(app, { audits, limits, refuseWhenStopping });
+  addPages(app, { uploadBytes: limits.uploadBytes, asksToken: access.tokens.length > 0 });
   app.addHook('onClose', () => audits.close());
   return app;
 }

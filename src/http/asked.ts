@@ -20,7 +20,7 @@ export interface Asked {
   readonly language: Language;
 }
 
-const QUERY = ['format', 'policy', 'asOf', 'archiveName'] as const;
+const QUERY = ['format', 'policy', 'asOf', 'archiveName', 'lang'] as const;
 
 const LONGEST_NAME = 500;
 
@@ -59,8 +59,16 @@ export function askedOf(request: FastifyRequest, formats: Formats, today: string
     policy,
     asOf,
     archiveName,
-    language: acceptedLanguage(request),
+    language: languageIn(value('lang')) ?? acceptedLanguage(request),
   };
+}
+
+/** @throws RequestError `malformed-request` for a language that there are no texts in */
+function languageIn(lang: string | undefined): Language | undefined {
+  const language = LANGUAGES.find((one) => one === lang);
+  if (language === undefined && lang !== undefined)
+    throw malformed(`lang takes ${LANGUAGES.join(', ')}, not ${quoted(lang)}`);
+  return language;
 }
 
 function single(name: string, value: string | string[] | undefined): string | undefined {
@@ -92,9 +100,15 @@ function acceptedFormat(request: FastifyRequest, formats: Formats): string {
  * The language that the header `Accept-Language` asks for. It is a wish: where nothing fits, the answer is in English
  * (RFC 9110, 12.5.4).
  */
-export function acceptedLanguage(request: FastifyRequest): Language {
+function acceptedLanguage(request: FastifyRequest): Language {
   const accepted = request.language([...LANGUAGES]);
   return LANGUAGES.find((one) => one === accepted) ?? LANGUAGES[0];
+}
+
+/** The language of a page or a problem: what the address names, if there are texts in it, goes before what is accepted. */
+export function languageAsked(request: FastifyRequest): Language {
+  const { lang } = (request.query ?? {}) as Readonly<Record<string, unknown>>;
+  return LANGUAGES.find((one) => one === lang) ?? acceptedLanguage(request);
 }
 
 /** The headers of an answer whose language depends on what the client accepts. */

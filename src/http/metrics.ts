@@ -2,7 +2,6 @@ import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { Registry } from 'prom-client';
 import { problemSent } from './answer.js';
 import type { AuditRunner, Load } from './pool.js';
-import { codeOf } from './problems.js';
 
 interface Meters {
   readonly registry: Registry;
@@ -41,7 +40,7 @@ export function addMetrics(app: FastifyInstance, audits: AuditRunner): void {
 function outcomeOf(reply: FastifyReply): string {
   if (!reply.raw.writableFinished) return 'aborted';
   const problem = problemSent(reply);
-  return problem === undefined ? REPORT : codeOf(problem);
+  return problem === undefined ? REPORT : problem.code;
 }
 
 async function createMeters(load: () => Load & { readonly inFlight: number }): Promise<Meters> {

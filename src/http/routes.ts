@@ -16,11 +16,11 @@ import { wordsOf } from '../words/language.js';
 import { admission, whileConnected } from './admission.js';
 import { sendProblem } from './answer.js';
 import {
-  acceptedLanguage,
   askedOf,
   contentType,
   disposition,
   type Formats,
+  languageAsked,
   languageHeaders,
   pageHeaders,
 } from './asked.js';
@@ -110,7 +110,7 @@ function addWork(app: FastifyInstance, { audits, limits, refuseWhenStopping }: R
 
 function addDescriptions(app: FastifyInstance, { limits }: RouteOptions): void {
   const rulesFor = async (request: FastifyRequest, reply: FastifyReply) => {
-    const language = acceptedLanguage(request);
+    const language = languageAsked(request);
     reply.headers(languageHeaders(reply, language));
     return rulesIn(await wordsOf(language)).map((rule) => reportRule(rule));
   };
@@ -142,8 +142,9 @@ function addDescriptions(app: FastifyInstance, { limits }: RouteOptions): void {
 }
 
 function addHealth(app: FastifyInstance, { audits, refuseWhenStopping }: RouteOptions): void {
-  app.get('/healthz', async () => ({ status: 'alive' }));
-  app.get('/readyz', { onRequest: refuseWhenStopping }, async () => {
+  const config = { isOpen: true } as const;
+  app.get('/healthz', { config }, async () => ({ status: 'alive' }));
+  app.get('/readyz', { config, onRequest: refuseWhenStopping }, async () => {
     if (!audits.isReady()) throw new RequestError('starting', 'the threads for audits have not started yet');
     return { status: 'ready' };
   });

@@ -95,10 +95,16 @@ async function readFields(request: FastifyRequest, form: Form, limits: Limits): 
     const limit = Object.hasOwn(form, part.fieldname) ? form[part.fieldname] : undefined;
     if (limit === undefined || files.has(part.fieldname)) throw new RequestError('malformed-request', formText(form));
     const file = await gathered(part.file, request, limits, { limit, before });
+    if (isNotChosen(part.filename, file)) continue;
     before += file.length;
     files.set(part.fieldname, file);
   }
   return files;
+}
+
+/** A browser sends a field where nothing is chosen as a file without name and content (WHATWG HTML, 4.10.21.4). */
+function isNotChosen(name: string, { length }: Uint8Array): boolean {
+  return name === '' && length === 0;
 }
 
 /** What a form of the route may hold. */

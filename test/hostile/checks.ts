@@ -1,11 +1,10 @@
 import { fileURLToPath } from 'node:url';
 import { expect } from 'vitest';
-import { INPUT_FAULTS } from '../../src/errors.js';
-import { PROBLEM_MEDIA_TYPE, REQUEST_FAULTS } from '../../src/http/problems.js';
+import { PROBLEM_MEDIA_TYPE } from '../../src/http/problems.js';
+import { EN } from '../../src/words/en/words.js';
 import type { Case } from './cases.js';
 import type { Answer } from './send.js';
 
-const TITLES = { ...INPUT_FAULTS, ...REQUEST_FAULTS };
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 
 /** What nobody outside has to see: stack lines, errors of the code by their class, places of files, modules. */
@@ -28,9 +27,8 @@ function checkProblem({ status, headers, body }: Answer, code: NonNullable<Case[
   expect(headers.get('content-type')).toBe(`${PROBLEM_MEDIA_TYPE}; charset=utf-8`);
   expect(headers.get('request-id')).toMatch(/^[0-9a-f-]{36}$/);
   const { detail, line, ...problem } = JSON.parse(body);
-  const { title } = TITLES[code];
   const named = part === undefined ? {} : { part };
-  expect(problem, body).toEqual({ type: `urn:linebudget:problem:${code}`, title, status, ...named });
+  expect(problem, body).toEqual({ type: `urn:linebudget:problem:${code}`, ...EN.problems[code], status, ...named });
   expect(detail).toMatch(/\S/);
   expect(body.length).toBeLessThan(10_000);
   expect(body).not.toMatch(INTERNALS);

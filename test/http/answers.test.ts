@@ -10,6 +10,7 @@ import { REQUEST_FAULTS, RequestError } from '../../src/http/problems.js';
 import { COMPARISON_FORMAT_NAMES } from '../../src/report/compare/formats.js';
 import { FORMAT_NAMES } from '../../src/report/format/index.js';
 import { RULES } from '../../src/rules/index.js';
+import { EN } from '../../src/words/en/words.js';
 import { bearer, byToken, TOKEN } from '../support/access.js';
 import { FIXTURES, fixtureArchive } from '../support/archives.js';
 import { BAD_ARCHIVES } from '../support/bad-archives.js';
@@ -274,8 +275,12 @@ const WORKS = ['/v1/audits', '/v1/plans', '/v1/comparisons', '/v1/what-ifs'];
 describe('every problem is answered as documented', () => {
   it.each(PROBLEMS)('$code', async ({ code, path = '/v1/audits', answer }) => {
     const found = await answer();
-    const { status, title } = { ...INPUT_FAULTS, ...REQUEST_FAULTS }[code];
-    expect(JSON.parse(found.body)).toMatchObject({ type: `urn:linebudget:problem:${code}`, title, status });
+    const { status } = { ...INPUT_FAULTS, ...REQUEST_FAULTS }[code];
+    expect(JSON.parse(found.body)).toMatchObject({
+      type: `urn:linebudget:problem:${code}`,
+      status,
+      ...EN.problems[code],
+    });
     expect(found.status).toBe(status);
     expect(objections(path, WORKS.includes(path) ? 'post' : 'get', found)).toEqual([]);
   });

@@ -54,7 +54,7 @@ const MORE_HEADERS: Record<number, string[]> = {
 };
 
 /** What answers with texts in the language that the client accepts, whatever it asks for. */
-const IN_LANGUAGE = ['/v1/rules', '/v1/rules/{id}'];
+const IN_LANGUAGE = ['/', '/v1/rules', '/v1/rules/{id}'];
 const LANGUAGE_HEADERS = ['content-language', 'vary'];
 
 describe('openapi.yaml', () => {

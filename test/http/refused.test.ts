@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { INPUT_FAULTS } from '../../src/errors.js';
 import { type ArchiveLimitName, DEFAULT_LIMITS } from '../../src/limits.js';
+import { EN } from '../../src/words/en/words.js';
 import { fixtureArchive, fixtureParts, zip } from '../support/archives.js';
 import { BAD_ARCHIVES } from '../support/bad-archives.js';
 import { extraField, rawZip } from '../support/raw-zip.js';
@@ -42,7 +43,7 @@ describe('an archive that cannot be audited', () => {
     const response = await upload(server.url, await bytes());
     expect(response.status).toBe(INPUT_FAULTS[code].status);
     const problem = await problemOf(response);
-    expect(problem).toMatchObject({ type: `urn:linebudget:problem:${code}`, title: INPUT_FAULTS[code].title });
+    expect(problem).toMatchObject({ type: `urn:linebudget:problem:${code}`, ...EN.problems[code] });
     expect(problem.part).toBe(part);
     expect(problem.line).toBe(line);
     expect(problem.detail).toContain(says);

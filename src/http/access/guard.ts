@@ -3,8 +3,6 @@ import { RequestError } from '../problems.js';
 import type { Throttle } from './throttle.js';
 import { entryOf, type Role, type TokenEntry } from './tokens.js';
 
-/** Answered to anybody: for what watches the process from outside. */
-const OPEN_ROUTES = ['/healthz', '/readyz'];
 const METRICS_ROUTE = '/metrics';
 /** The scheme in any case, one space at least, the characters of a token (RFC 6750, section 2.1). */
 const BEARER = /^bearer +([\w.~+/-]+=*)$/i;
@@ -20,15 +18,14 @@ export interface GuardOptions {
  */
 export function guard(app: FastifyInstance, { tokens, throttle }: GuardOptions): void {
   app.addHook('onRequest', async (request, reply) => {
-    const route = request.routeOptions.url;
-    if (route !== undefined && OPEN_ROUTES.includes(route)) return;
+    const { url: route, config } = request.routeOptions;
+    if (config?.isOpen) return;
     const entry = tokens.length === 0 ? undefined : await authenticated(request, { tokens, throttle });
     if (entry !== undefined) {
       request.log = reply.log = request.log.child({ token: entry.name });
       if (route !== undefined) refuseWithoutRole(entry, route === METRICS_ROUTE ? 'metrics' : 'audit');
     }
-    if (request.method === 'POST' && request.routeOptions.config?.form !== undefined)
-      await throttle.countAudit(request, entry?.name);
+    if (request.method === 'POST' && config?.form !== undefined) await throttle.countAudit(request, entry?.name);
   });
 }
 
@@ -58,4 +55,11 @@ function refuseWithoutRole({ name, roles }: TokenEntry, role: Role): void {
   const detail = `the token "${name}" has not the role "${role}", which this takes; use another, or give it the role`;
   const challenge = `Bearer error="insufficient_scope", scope="${role}"`;
   throw new RequestError('role-missing', detail, { 'www-authenticate': challenge });
+}
+
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    /** Answered to anybody: what watches the process from outside, and pages that hold nothing of anybody's. */
+    readonly isOpen?: true;
+  }
 }

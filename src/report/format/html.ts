@@ -12,3 +12,9 @@ export async function htmlPolicy(): Promise<string> {
   const { PAGE_POLICY } = await import('./html/assets.js');
   return PAGE_POLICY;
 }
+
+/** Its style and its script, as the policy of another page names them from which it is opened. */
+export async function htmlDigests(): Promise<{ readonly style: string; readonly script: string }> {
+  const { DIGESTS } = await import('./html/assets.js');
+  return DIGESTS;
+}

@@ -3,6 +3,7 @@ import { facts } from './facts.js';
 import { missing } from './missing.js';
 import { names } from './names.js';
 import { page } from './page.js';
+import { problems } from './problems.js';
 import { report } from './report.js';
 import { loadRules } from './rules/load.js';
 import { productRules } from './rules/products.js';
@@ -12,6 +13,7 @@ import { supplyRules } from './rules/supplies.js';
 import { waiverRules } from './rules/waivers.js';
 import { figures } from './sentences.js';
 import { site } from './site.js';
+import { upload } from './upload.js';
 
 /** All texts in German. */
 export const DE: Words = {
@@ -24,4 +26,6 @@ export const DE: Words = {
   site,
   report,
   page,
+  problems,
+  upload,
 };

@@ -2,6 +2,7 @@ import { facts } from './facts.js';
 import { missing } from './missing.js';
 import { names } from './names.js';
 import { page } from './page.js';
+import { problems } from './problems.js';
 import { report } from './report.js';
 import { loadRules } from './rules/load.js';
 import { productRules } from './rules/products.js';
@@ -11,6 +12,7 @@ import { supplyRules } from './rules/supplies.js';
 import { waiverRules } from './rules/waivers.js';
 import { figures } from './sentences.js';
 import { site } from './site.js';
+import { upload } from './upload.js';
 
 /** All texts in English. Machine formats are made with these, whatever language people ask for. */
 export const EN = {
@@ -24,4 +26,7 @@ export const EN = {
   site,
   report,
   page,
+  /** By the problem's code. */
+  problems,
+  upload,
 };

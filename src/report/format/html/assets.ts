@@ -5,11 +5,14 @@ import { readFileSync } from 'node:fs';
 export const STYLE = read('./page-style.css');
 export const SCRIPT = read('./page-script.js');
 
+/** As a policy names them. */
+export const DIGESTS = { style: digest(STYLE), script: digest(SCRIPT) };
+
 /**
  * What the page may do (Content Security Policy Level 3): nothing but this style and this script, by their digests. So
  * whatever a name held, a browser would run none of it.
  */
-export const PAGE_POLICY = `default-src 'none'; style-src ${digest(STYLE)}; script-src ${digest(SCRIPT)}; base-uri 'none'; form-action 'none'`;
+export const PAGE_POLICY = `default-src 'none'; style-src ${DIGESTS.style}; script-src ${DIGESTS.script}; base-uri 'none'; form-action 'none'`;
 
 /** A browser makes one kind of line end of them, and takes the digest then. */
 function read(name: string): string {

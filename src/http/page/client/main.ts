@@ -1,0 +1,116 @@
+import { acceptDrops } from './drop.js';
+import { exchange, type Outcome, type Sending } from './exchange.js';
+import { element, OutcomeView } from './outcome.js';
+import { fileButtons, type SavedFile } from './saving.js';
+import { type Found, filled, sizeText, type Texts } from './words.js';
+
+const form = element<HTMLFormElement>('audit');
+const archive = element<HTMLInputElement>('archive');
+const policy = element<HTMLInputElement>('policy');
+const builtIn = element<HTMLSelectElement>('built-in');
+const token = document.getElementById('token') as HTMLInputElement | null;
+const progress = element('progress');
+const stop = element<HTMLButtonElement>('stop');
+const language = document.documentElement.lang;
+const texts = JSON.parse(form.dataset.texts ?? '{}') as Texts;
+const files = JSON.parse(form.dataset.files ?? '[]') as SavedFile[];
+const outcome = new OutcomeView(texts);
+
+for (const one of document.querySelectorAll<HTMLElement>('.scripted')) one.hidden = false;
+
+acceptDrops(
+  archive,
+  ({ name, size }) => {
+    outcome.clear();
+    element('archive-chosen').textContent = filled(texts.chosen, { name, size: sizeText(size, language) });
+  },
+  () => showFound('several'),
+);
+
+// A file goes before the policies that are built in.
+policy.addEventListener('change', () => {
+  builtIn.disabled = policy.files?.length === 1;
+});
+
+// The browser's own words for a field that is empty would be in its language, not in that of the page.
+form.noValidate = true;
+form.addEventListener('submit', async (event) => {
+  event.preventDefault();
+  const found = await faultOfFiles();
+  if (found === null) await audit();
+  else showFound(found);
+});
+
+/** What of the chosen files can be told to be wrong before they are sent. */
+async function faultOfFiles(): Promise<Found | null> {
+  const [file] = archive.files ?? [];
+  if (file === undefined) return 'nothing';
+  if (file.size > Number(form.dataset.uploadBytes)) return 'tooLarge';
+  const chosen = [...new FormData(form).values()].filter((one): one is File => one instanceof File && one.name !== '');
+  try {
+    for (const one of chosen) await one.slice(0, 1).arrayBuffer();
+  } catch {
+    return 'unreadable';
+  }
+  return file.size === 0 ? 'empty' : null;
+}
+
+/** Sends what is chosen, and shows how far it is and how it ends. */
+async function audit(): Promise<void> {
+  const sending = sendings();
+  outcome.clear();
+  const { outcome: ended, stop: end } = exchange(sending('html'), showProgress);
+  stop.onclick = end;
+  setBusy(true);
+  stop.focus();
+  const result = await ended;
+  setBusy(false);
+  show(result, sending);
+}
+
+/** What is chosen now, as requests for one format or another. */
+function sendings(): (format: string) => Sending {
+  const sent = new FormData();
+  for (const [name, value] of new FormData(form)) {
+    if (value instanceof File && value.name !== '') sent.append(name, value);
+  }
+  const [file] = archive.files ?? [];
+  const asked = new URLSearchParams({ lang: language });
+  if (!builtIn.disabled) asked.set('policy', builtIn.value);
+  if (file !== undefined && isPlainName(file.name)) asked.set('archiveName', file.name);
+  const headers: Record<string, string> = token === null ? {} : { authorization: `Bearer ${token.value.trim()}` };
+  return (format) => {
+    const address = new URL(form.action);
+    address.search = `${new URLSearchParams({ ...Object.fromEntries(asked), format })}`;
+    return { address: address.href, form: sent, headers };
+  };
+}
+
+/** Whether the service takes it as the name of the archive. */
+function isPlainName(name: string): boolean {
+  return name.length <= 500 && !/[\p{C}\p{Zl}\p{Zp}]/u.test(name);
+}
+
+function setBusy(isBusy: boolean): void {
+  for (const fieldset of form.querySelectorAll('fieldset')) fieldset.disabled = isBusy;
+  progress.hidden = !isBusy;
+  if (isBusy) showProgress('uploading', 0);
+}
+
+/** A reader of the screen is told of the stage alone: the share would be told all the time. */
+function showProgress(stage: string, share: number): void {
+  const text = texts.stages[stage] ?? stage;
+  const told = element('stage');
+  if (told.textContent !== text) told.textContent = text;
+  element<HTMLProgressElement>('share').value = share * 100;
+  element('percent').textContent = `${Math.floor(share * 100)} %`;
+}
+
+function show(result: Outcome, sending: (format: string) => Sending): void {
+  const more = () => fileButtons(files, texts, sending, (failed) => show(failed, sending));
+  outcome.show(result, 'bus-power.html', more);
+}
+
+function showFound(found: Found): void {
+  outcome.show({ is: 'found', found }, '', () => document.createDocumentFragment());
+}

@@ -1,0 +1,69 @@
+import type { Outcome, Problem, Sending } from './exchange.js';
+import { filled, type Texts } from './words.js';
+
+/** A file that the service makes of the same archive. */
+export interface SavedFile {
+  readonly format: string;
+  readonly name: string;
+}
+
+/**
+ * Buttons that have the same files audited again for another form of the answer: the service keeps nothing that it could
+ * be made from.
+ * @param sending what the format is asked for with
+ * @param onFailure told when there is no file
+ */
+export function fileButtons(
+  files: readonly SavedFile[],
+  texts: Texts,
+  sending: (format: string) => Sending,
+  onFailure: (outcome: Outcome) => void,
+): Node {
+  const heading = document.createElement('h3');
+  heading.append(texts.others);
+  const status = document.createElement('p');
+  status.setAttribute('role', 'status');
+  const list = document.createElement('ul');
+  list.className = 'files';
+  for (const file of files) {
+    const label = texts.files[file.format] ?? file.name;
+    const button = document.createElement('button');
+    button.type = 'button';
+    button.append(label);
+    button.addEventListener('click', async () => {
+      status.textContent = filled(texts.making, { file: label });
+      const outcome = await saved(sending(file.format), file.name);
+      status.textContent = outcome === null ? filled(texts.made, { file: file.name }) : '';
+      if (outcome !== null) onFailure(outcome);
+    });
+    const item = document.createElement('li');
+    item.append(button);
+    list.append(item);
+  }
+  const all = document.createDocumentFragment();
+  all.append(heading, list, status);
+  return all;
+}
+
+/** Null where the file was made. */
+async function saved({ address, form, headers }: Sending, name: string): Promise<Outcome | null> {
+  try {
+    const response = await fetch(address, { method: 'POST', body: form, headers });
+    if (!response.ok) {
+      const problem = (await response.json()) as Problem;
+      return { is: 'problem', problem, requestId: response.headers.get('request-id') };
+    }
+    download(await response.blob(), name);
+    return null;
+  } catch {
+    return { is: 'found', found: 'unreachable' };
+  }
+}
+
+function download(blob: Blob, name: string): void {
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(blob);
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000); // a browser may take its time to read it
+}

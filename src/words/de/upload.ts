@@ -1,0 +1,111 @@
+import type { upload as english } from '../en/upload.js';
+import { figures } from './sentences.js';
+
+/** The page that takes an archive, in German. */
+export const upload: typeof english = {
+  title: 'Prüfung der Busversorgung',
+  otherLanguage: 'English',
+  skip: 'Zum Formular',
+  intro:
+    'Das Projektarchiv wählen, das die Inbetriebnahmesoftware exportiert hat. Die Antwort ist ein Bericht: ob die Versorgung jedes Liniensegments trägt, was daran hängt, was nicht stimmt und was zu bestellen oder zu ändern ist.',
+  kept: 'Was gesendet wird, wird im Arbeitsspeicher geprüft und mit der Antwort vergessen. Nichts wird gespeichert.',
+  archive: 'Projektarchiv',
+  drop: 'Die Datei hierher ziehen oder wählen. Ihre Endung spielt keine Rolle.',
+  most: (bytes: number) => `Höchstens ${figures.number(Math.floor(bytes / 1024 / 1024))} MiB.`,
+  beside: 'Was sonst bekannt ist',
+  besideHint: 'Alles davon darf fehlen. Es sind dieselben Dateien, die auch die Befehlszeile nimmt.',
+  fields: {
+    policy: 'Vorgabendatei',
+    products: 'Ströme aus Datenblättern',
+    site: 'Anlagenblatt',
+    measured: 'Messwerte',
+    waivers: 'Ausnahmenliste',
+    baseline: 'Bericht einer früheren Prüfung, zum Vergleich',
+  },
+  hints: {
+    policy: 'YAML oder JSON: Zielwert, lagernde Nennströme, Schweregrade',
+    products: 'CSV: die ausgefüllte Liste der nachzuschlagenden Datenblätter',
+    site: 'YAML oder JSON: Leitungswege, Orte, Einspeisungen, kritische Segmente',
+    measured: 'CSV: das ausgefüllte Prüfblatt für die Anlage',
+    waivers: 'YAML oder JSON: welche Befunde bis wann hingenommen sind',
+    baseline: 'JSON, hier oder mit der Befehlszeile gespeichert',
+  },
+  builtIn: 'Ohne eigene Vorgabendatei urteilen nach',
+  builtInNames: {
+    'common-practice': 'üblicher Praxis',
+    conservative: 'vorsichtigen Werten',
+    standard: 'den Grenzen der Norm allein',
+  },
+  token: 'Zugriffsschlüssel',
+  tokenHint: 'Der Betreiber dieses Dienstes gibt ihn aus. Er wird nicht gespeichert.',
+  send: 'Archiv prüfen',
+  stop: 'Anhalten',
+  noScript: 'Ohne Skript ist kein Fortschritt zu sehen; der Bericht oder das Problem folgt als Seite.',
+  noScriptToken: 'Dieser Dienst verlangt einen Zugriffsschlüssel, den diese Seite nur mit Skript senden kann.',
+  progress: 'Fortschritt',
+  stages: {
+    uploading: 'Dateien werden gesendet',
+    waiting: 'Wartet, bis andere Prüfungen enden',
+    reading: 'Archiv wird gelesen',
+    judging: 'Jedes Segment wird beurteilt',
+    sizing: 'Ermittelt, was zu bestellen ist',
+    writing: 'Bericht wird geschrieben',
+  },
+  chosen: '{name} ist gewählt, {size}.',
+  ready: 'Der Bericht ist fertig',
+  open: 'Bericht öffnen',
+  opensTab: '(in neuem Tab)',
+  save: 'Bericht speichern',
+  others: 'Dasselbe als Datei für andere Zwecke',
+  files: {
+    'xlsx-schedule': 'Liste der Versorgungen (XLSX)',
+    'csv-schedule': 'Liste der Versorgungen (CSV)',
+    'csv-segments': 'Segmente (CSV)',
+    'csv-findings': 'Befunde (CSV)',
+    'csv-unknowns': 'Nachzuschlagende Datenblätter (CSV)',
+    'csv-site-check': 'Prüfblatt für die Anlage (CSV)',
+    markdown: 'Bericht als Markdown',
+    text: 'Bericht als reiner Text',
+    json: 'Bericht als JSON, zum Vergleich mit einem späteren Export',
+  },
+  making: 'Datei entsteht: {file}',
+  made: 'Gespeichert: {file}',
+  problem: {
+    where: 'Wo',
+    partAndLine: '{part}, Zeile {line}',
+    what: 'Was gefunden wurde',
+    remedy: 'Was zu tun ist',
+    code: 'Kennung',
+    request: 'Anfrage',
+    back: 'Zurück zur ersten Seite',
+  },
+  found: {
+    nothing: { title: 'Kein Archiv ist gewählt', remedy: 'Zuerst das Projektarchiv wählen oder hierher ziehen.' },
+    empty: {
+      title: 'Die Datei ist leer',
+      remedy: 'Das Archiv noch einmal exportieren, oder eine andere Datei wählen.',
+    },
+    several: {
+      title: 'Mehr als eine Sache wurde hierher gezogen',
+      remedy: 'Eine einzige Datei ziehen, und keinen Ordner.',
+    },
+    unreadable: {
+      title: 'Die Datei ist nicht mehr lesbar',
+      remedy: 'Sie wurde verschoben oder geändert, seit sie gewählt ist: noch einmal wählen.',
+    },
+    tooLarge: {
+      title: 'Die Datei ist größer, als dieser Dienst annimmt',
+      remedy:
+        'Weniger auf einmal exportieren, oder den Grenzwert uploadBytes vom Betreiber des Dienstes anheben lassen.',
+    },
+    unreachable: {
+      title: 'Der Dienst antwortet nicht',
+      remedy: 'Prüfen, ob Netz und Dienst laufen, dann das Archiv noch einmal senden.',
+    },
+    cut: {
+      title: 'Die Antwort ist abgebrochen',
+      remedy: 'Das Archiv noch einmal senden. Von der Antwort wird nichts gezeigt, da sie nicht vollständig ist.',
+    },
+    stopped: { title: 'Die Prüfung wurde angehalten', remedy: 'Nach Wunsch ändern und das Archiv noch einmal senden.' },
+  },
+};
