@@ -25,8 +25,13 @@ export function commonHeaders(requestId: string): Record<string, string> {
 const problems = new WeakMap<FastifyReply, Problem>();
 
 export function sendProblem(reply: FastifyReply, problem: Problem): unknown {
-  problems.set(reply, problem);
+  noteProblem(reply, problem);
   return reply.code(problem.status).type(PROBLEM_MEDIA_TYPE).send(JSON.stringify(problem));
+}
+
+/** Notes, where the status tells nothing of it, that a request is answered with a problem. */
+export function noteProblem(reply: FastifyReply, problem: Problem): void {
+  problems.set(reply, problem);
 }
 
 /** The problem that a request was answered with, if it was. */
