@@ -7,6 +7,7 @@ import type { ProjectRecord } from './interchange/records.js';
 import { DEFAULT_LIMITS, type Limits } from './limits.js';
 import { type Project, segmentsOf } from './plant/plant.js';
 import { DEFAULT_POLICY } from './policy/effective.js';
+import { divided, NOBODY, type OnProgress, ProgressMeter, type Tell } from './progress.js';
 import { againstBaseline } from './report/baseline.js';
 import { type AuditedFile, type AuditedInstallation, buildReport } from './report/build.js';
 import { refuseLong } from './report/length.js';
@@ -23,6 +24,11 @@ import { recordsOf } from './tender/records.js';
 import { EN } from './words/en/words.js';
 import type { Words } from './words/words.js';
 
+/** What takes how much of a stage, by the measurement that the weights of stages are from. */
+const PLANT_AND_JUDGING = [1, 2];
+const BALANCES_AND_RULES = [1, 2];
+const REPORT_OF_WRITING = 0.4;
+
 export interface AuditOptions extends Partial<Given> {
   /** The day on which waivers are judged, YYYY-MM-DD in UTC; there is no waiver without one. */
   readonly asOf?: string;
@@ -34,6 +40,11 @@ export interface AuditOptions extends Partial<Given> {
   readonly edit?: RecordsEdit;
   /** Told of faults of our own rules; the report is then marked incomplete. */
   readonly onRuleFailure?: (rule: string, cause: unknown) => void;
+  /**
+   * Told how far the audit has come, wherever its share has grown. It ends below 1, as a format is made of the report
+   * after that.
+   */
+  readonly onProgress?: OnProgress | undefined;
 }
 
 /**
@@ -42,8 +53,9 @@ export interface AuditOptions extends Partial<Given> {
  * @throws InputError where the file cannot be audited; there is no partial report
  */
 export async function audit(file: Uint8Array, options: AuditOptions = {}): Promise<Report> {
-  const read = await readRecords(file, options.limits);
-  return auditRecords(read.records, read.file, options);
+  const meter = new ProgressMeter(options.onProgress);
+  const read = await readRecords(file, options.limits, meter.of('reading'));
+  return auditRecords(read.records, read.file, options, meter);
 }
 
 /** What a project archive says, and what a report says of the archive itself. */
@@ -57,9 +69,14 @@ export interface ReadRecords {
  * @param file the archive's bytes, whatever its name
  * @throws InputError where the file cannot be read
  */
-export async function readRecords(file: Uint8Array, limits: Limits = DEFAULT_LIMITS): Promise<ReadRecords> {
+export async function readRecords(
+  file: Uint8Array,
+  limits: Limits = DEFAULT_LIMITS,
+  tell: Tell = NOBODY,
+): Promise<ReadRecords> {
+  tell(0);
   const archive = Archive.open(file, limits);
-  const records = await readProjects(archive, limits);
+  const records = await readProjects(archive, limits, tell);
   const { sha256, bytes, partsRead } = archive;
   return { records, file: { source: 'archive', sha256, bytes, partsRead } };
 }
@@ -69,6 +86,8 @@ export async function readRecords(file: Uint8Array, limits: Limits = DEFAULT_LIM
  * @throws InputError where the plan, or what goes along with it, cannot be used
  */
 export async function auditPlan(plan: Document, options: AuditOptions = {}): Promise<Report> {
+  const meter = new ProgressMeter(options.onProgress);
+  meter.at('reading', 0);
   const record = recordsOf(await readPlan(plan.text, plan.name));
   const file = {
     source: 'plan',
@@ -76,7 +95,7 @@ export async function auditPlan(plan: Document, options: AuditOptions = {}): Pro
     bytes: Buffer.byteLength(plan.text),
     partsRead: [],
   } as const;
-  return auditRecords([record], file, options);
+  return auditRecords([record], file, options, meter);
 }
 
 /**
@@ -87,21 +106,28 @@ export async function auditRecords(
   records: readonly ProjectRecord[],
   file: AuditedFile,
   options: AuditOptions = {},
+  meter: ProgressMeter = new ProgressMeter(options.onProgress),
 ): Promise<Report> {
   const { policy = DEFAULT_POLICY, site = null, limits = DEFAULT_LIMITS, words = EN, rules = rulesIn(words) } = options;
+  const [tellPlant = NOBODY, tellJudged = NOBODY] = divided(meter.of('judging'), PLANT_AND_JUDGING);
+  tellPlant(0);
   const { projects, sites } = plantOf(records, file.sha256, { policy, site }, options.edit);
-  const installations: AuditedInstallation[] = [];
-  for (const project of projects) {
-    for (const installation of project.installations) {
-      const given = { project, installation, policy: policy.values, site: sites.get(installation) ?? null, words };
-      installations.push(await judge(given, rules));
-    }
-  }
+  const all = projects.flatMap((project) =>
+    project.installations.map((installation) => {
+      const site = sites.get(installation) ?? null;
+      return { project, installation, policy: policy.values, site, words };
+    }),
+  );
+  const judged = judge(all, rules, tellJudged);
+  const installations = await sized(judged, meter.of('sizing'));
+  const tellReport = meter.of('writing');
+  tellReport(0);
   for (const { rule, cause } of installations.flatMap(({ run }) => run.failures)) options.onRuleFailure?.(rule, cause);
   const siteSha256 = site?.sha256 ?? null;
   const report = buildReport({ ...file, projects, installations, policy, siteSha256, rules, words });
   const marked = held(report, options);
   refuseLong(marked, limits);
+  tellReport(REPORT_OF_WRITING);
   return marked;
 }
 
@@ -146,10 +172,38 @@ function held(report: Report, { waivers = [], asOf, baseline = null, words }: Au
   return baseline === null ? waived : againstBaseline(waived, baseline);
 }
 
-async function judge(given: Omit<RuleContext, 'balances'>, rules: readonly Rule[]): Promise<AuditedInstallation> {
-  const { installation, policy, site, words } = given;
-  const context = { ...given, balances: balancesOf(segmentsOf(installation), policy, site, words) };
-  return { context, run: runRules(rules, context), proposals: await proposalsOf(context) };
+type Judged = Omit<AuditedInstallation, 'proposals'>;
+
+function judge(installations: readonly Omit<RuleContext, 'balances'>[], rules: readonly Rule[], tell: Tell): Judged[] {
+  const tells = bySegments(tell, installations);
+  return installations.map((given, index) => {
+    const { installation, policy, site, words } = given;
+    const [tellBalances = NOBODY, tellRules = NOBODY] = divided(tells[index] ?? NOBODY, BALANCES_AND_RULES);
+    tellBalances(0);
+    const context = { ...given, balances: balancesOf(segmentsOf(installation), policy, site, words) };
+    return { context, run: runRules(rules, context, tellRules) };
+  });
+}
+
+async function sized(judged: readonly Judged[], tell: Tell): Promise<AuditedInstallation[]> {
+  const tells = bySegments(
+    tell,
+    judged.map(({ context }) => context),
+  );
+  const installations: AuditedInstallation[] = [];
+  for (const [index, { context, run }] of judged.entries()) {
+    installations.push({ context, run, proposals: await proposalsOf(context, tells[index]) });
+  }
+  return installations;
+}
+
+/** How installations that follow each other tell of themselves, each of which takes as much as it has segments. */
+function bySegments(tell: Tell, installations: readonly Pick<RuleContext, 'installation'>[]): Tell[] {
+  tell(0);
+  return divided(
+    tell,
+    installations.map(({ installation }) => segmentsOf(installation).length),
+  );
 }
 
 /** A check that looked at nothing must not look like one that found nothing. */

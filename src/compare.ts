@@ -7,7 +7,7 @@ import type { Cause, Comparison } from './report/compare/comparison.js';
 import { readReport } from './report/read.js';
 import type { Report } from './report/report.js';
 
-export interface CompareOptions extends Omit<AuditOptions, 'policy' | 'baseline'> {
+export interface CompareOptions extends Omit<AuditOptions, 'policy' | 'baseline' | 'onProgress'> {
   /** The bytes of two archives or JSON reports, whatever their names. */
   readonly old: Uint8Array;
   readonly new: Uint8Array;

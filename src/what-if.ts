@@ -9,7 +9,7 @@ import type { Comparison } from './report/compare/comparison.js';
 import { understood } from './report/compare/understood.js';
 import { withoutMeasured } from './site/with-measured.js';
 
-export interface WhatIfOptions extends Omit<AuditOptions, 'baseline' | 'edit'> {
+export interface WhatIfOptions extends Omit<AuditOptions, 'baseline' | 'edit' | 'onProgress'> {
   /** The bytes, whatever the name. */
   readonly archive: Uint8Array;
   readonly changes: readonly Change[];

@@ -37,7 +37,7 @@ export function sendProblem(
   problem: Problem,
   language: Language = languageAsked(reply.request),
 ): unknown {
-  problems.set(reply, problem);
+  noteProblem(reply, problem);
   const { request } = reply;
   const document = documentOf(problem, language);
   reply.code(problem.status).headers(languageHeaders(reply, language));
@@ -49,6 +49,11 @@ export function sendProblem(
 /** A browser that loads an address asks for a page before anything else, and names no JSON. */
 function wantsPage({ headers: { accept = '' } }: FastifyRequest): boolean {
   return /^\s*text\/html\b/i.test(accept) && !/json/i.test(accept);
+}
+
+/** Notes, where the status tells nothing of it, that a request is answered with a problem. */
+export function noteProblem(reply: FastifyReply, problem: Problem): void {
+  problems.set(reply, problem);
 }
 
 /** The problem that a request was answered with, if it was. */

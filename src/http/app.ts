@@ -1,6 +1,12 @@
 import { randomUUID } from 'node:crypto';
 import accepts from '@fastify/accepts';
-import Fastify, { type FastifyBaseLogger, type FastifyError, type FastifyInstance, type FastifyReply } from 'fastify';
+import Fastify, {
+  type FastifyBaseLogger,
+  type FastifyError,
+  type FastifyInstance,
+  type FastifyReply,
+  type FastifyRequest,
+} from 'fastify';
 import { InputError } from '../errors.js';
 import { DEFAULT_LIMITS, type Limits } from '../limits.js';
 import { LANGUAGES } from '../words/language.js';
@@ -67,7 +73,12 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   refuseUnknown(app);
   await app.register(accepts);
   await acceptUploads(app, limits);
-  addRoutes(app, { audits, limits, refuseWhenStopping });
+  addRoutes(app, {
+    audits,
+    limits,
+    refuseWhenStopping,
+    problemOf: (error, request) => toldOf(error as Refused, request, limits),
+  });
   addPages(app, { uploadBytes: limits.uploadBytes, asksToken: access.tokens.length > 0 });
   app.addHook('onClose', () => audits.close());
   return app;
@@ -86,18 +97,26 @@ function addressFault({ code }: FastifyError): string {
 }
 
 function answerProblems(app: FastifyInstance, limits: Limits): void {
-  app.setErrorHandler<FastifyError | InputError | RequestError>(async (error, request, reply) => {
-    const problem = problemOf(error, limits);
+  app.setErrorHandler<Refused>(async (error, request, reply) => {
+    const problem = toldOf(error, request, limits);
     if (problem.status === 503) reply.header('retry-after', RETRY_AFTER_S);
     if (error instanceof RequestError) reply.headers(error.headers);
-    if (problem.status >= 500 && !(error instanceof RequestError))
-      request.log.error({ err: error }, 'a fault of our own');
     return sendProblem(reply, problem);
   });
 }
 
+type Refused = FastifyError | InputError | RequestError;
+
+/** What a request is told of an error; what is a fault of our own goes into the log. */
+function toldOf(error: Refused, request: FastifyRequest, limits: Limits): Problem {
+  const problem = problemOf(error, limits);
+  if (problem.status >= 500 && !(error instanceof RequestError))
+    request.log.error({ err: error }, 'a fault of our own');
+  return problem;
+}
+
 /** What a request is told of an error: its own faults by name, ours without internals. */
-function problemOf(error: FastifyError | InputError | RequestError, { uploadBytes }: Limits): Problem {
+function problemOf(error: Refused, { uploadBytes }: Limits): Problem {
   if (error instanceof InputError) return inputProblem(error);
   if (error instanceof RequestError) return requestProblem(error.code, error.detail);
   // Nobody is left to read the answer; it is no fault of ours, though.

@@ -4,12 +4,15 @@ import { isDay } from '../policy/day.js';
 import { isBuiltIn } from '../policy/effective.js';
 import { BUILT_IN_NAMES, type BuiltInName } from '../policy/policy.js';
 import { LANGUAGES, type Language } from '../words/language.js';
+import { EVENT_STREAM } from './events.js';
 import { RequestError } from './problems.js';
 
 /** What a request for an audit asks for beside what it sends. */
 export interface Asked {
   /** One of the formats that there are of what is asked for. */
   readonly format: string;
+  /** Whether progress is told meanwhile, and the answer comes as the last event of it. */
+  readonly asEvents: boolean;
   /** The built-in policy where no file is sent; null where none is asked for. */
   readonly policy: BuiltInName | null;
   /** The day on which waivers are judged, UTC. */
@@ -34,13 +37,20 @@ interface OfferedFormat {
   readonly pagePolicy?: () => Promise<string>;
 }
 
+/** What a route answers with. */
+export interface Answers {
+  readonly formats: Formats;
+  /** Whether it tells its progress to whoever accepts that. */
+  readonly tellsProgress: boolean;
+}
+
 /**
  * What the address and the header `Accept` ask for; the address goes before the header.
  * @param today the day where none is asked for
  * @param called the name of the archive or plan where none is asked for
  * @throws RequestError `malformed-request` for a name or a value that there is not, `not-acceptable`
  */
-export function askedOf(request: FastifyRequest, formats: Formats, today: string, called = 'archive'): Asked {
+export function askedOf(request: FastifyRequest, answers: Answers, today: string, called = 'archive'): Asked {
   const query = request.query as Readonly<Record<string, string | string[]>>;
   for (const name of Object.keys(query)) {
     if (!QUERY.some((one) => one === name))
@@ -55,7 +65,7 @@ export function askedOf(request: FastifyRequest, formats: Formats, today: string
   const archiveName = value('archiveName') ?? called;
   if (!isName(archiveName)) throw malformed(`archiveName takes 1 to ${LONGEST_NAME} printable characters`);
   return {
-    format: formatOf(value('format'), request, formats),
+    ...formOf(value('format'), request, answers),
     policy,
     asOf,
     archiveName,
@@ -80,19 +90,25 @@ function isName(text: string): boolean {
   return text.length > 0 && text.length <= LONGEST_NAME && !/[\p{C}\p{Zl}\p{Zp}]/u.test(text);
 }
 
-function formatOf(wanted: string | undefined, request: FastifyRequest, formats: Formats): string {
-  if (wanted === undefined) return acceptedFormat(request, formats);
-  if (Object.hasOwn(formats, wanted)) return wanted;
-  throw malformed(`format takes ${Object.keys(formats).join(', ')}, not ${quoted(wanted)}`);
-}
-
-/** Of formats that share a media type the first is taken. */
-function acceptedFormat(request: FastifyRequest, formats: Formats): string {
-  const types = Object.keys(formats).map((name) => contentType(name, formats));
-  const accepted = request.type(types);
-  const name = Object.keys(formats).find((one) => contentType(one, formats) === accepted);
-  if (name !== undefined) return name;
+/**
+ * The header can name events or a format, so where it names events the address alone names the format. Of formats that
+ * share a media type the first is taken, which is JSON where nothing is named.
+ */
+function formOf(
+  wanted: string | undefined,
+  request: FastifyRequest,
+  { formats, tellsProgress }: Answers,
+): Pick<Asked, 'format' | 'asEvents'> {
+  const names = Object.keys(formats);
+  if (wanted !== undefined && !names.includes(wanted))
+    throw malformed(`format takes ${names.join(', ')}, not ${quoted(wanted)}`);
+  const types = names.map((name) => contentType(name, formats));
+  const accepted = request.type(tellsProgress ? [...types, EVENT_STREAM] : types);
+  const asEvents = accepted === EVENT_STREAM;
+  const format = wanted ?? names[asEvents ? 0 : types.indexOf(String(accepted))];
+  if (format !== undefined) return { format, asEvents };
   const offered = new Set(Object.values(formats).map(({ mediaType }) => mediaType));
+  if (tellsProgress) offered.add(EVENT_STREAM);
   throw new RequestError('not-acceptable', `the answer comes as ${[...offered].join(', ')}`);
 }
 

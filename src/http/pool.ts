@@ -1,9 +1,11 @@
 import { once } from 'node:events';
-import type { Worker } from 'node:worker_threads';
+import type { MessagePort, Worker } from 'node:worker_threads';
 import { Piscina } from 'piscina';
 import type { Limits } from '../limits.js';
+import type { OnProgress } from '../progress.js';
 import { Gate } from './gate.js';
 import { RequestError } from './problems.js';
+import { ProgressLine } from './progress-line.js';
 import type { AuditOutcome, AuditTask } from './worker.js';
 
 /** How many audits run, and how many wait for a thread. */
@@ -19,8 +21,11 @@ export interface AuditRunner {
   /** Whether one more audit would be refused. */
   isFull(): boolean;
   load(): Load;
-  /** Ends the audit when the signal is aborted, be it waiting or running, and rejects with the signal's reason. */
-  run(task: AuditTask, signal: AbortSignal): Promise<AuditOutcome>;
+  /**
+   * Ends the audit when the signal is aborted, be it waiting or running, and rejects with the signal's reason.
+   * @param onProgress told of the progress of an audit that runs
+   */
+  run(task: AuditTask, signal: AbortSignal, onProgress?: OnProgress): Promise<AuditOutcome>;
   /** Ends the threads. */
   close(): Promise<void>;
 }
@@ -73,14 +78,24 @@ export class AuditPool implements AuditRunner {
     return { running: this.#gate.inside, waiting: this.#gate.waiting };
   }
 
-  async run(task: AuditTask, signal: AbortSignal): Promise<AuditOutcome> {
-    const { limits } = this.#options;
+  async run(task: AuditTask, signal: AbortSignal, onProgress?: OnProgress): Promise<AuditOutcome> {
     if (this.#gate.isFull) throw lineIsFull();
     await this.#gate.enter(signal);
     try {
-      return await runWithin(limits, this.start(), task, signal);
+      return await this.#told(task, signal, onProgress);
     } finally {
       this.#gate.leave();
+    }
+  }
+
+  async #told(task: AuditTask, signal: AbortSignal, onProgress: OnProgress | undefined): Promise<AuditOutcome> {
+    const { limits } = this.#options;
+    if (onProgress === undefined) return runWithin(limits, this.start(), task, signal);
+    const line = new ProgressLine(onProgress);
+    try {
+      return await runWithin(limits, this.start(), { ...task, progress: line.port }, signal);
+    } finally {
+      line.end();
     }
   }
 
@@ -123,7 +138,7 @@ async function runWithin(
   const clock = setTimeout(() => time.abort(tooLong(limits)), limits.auditSeconds * 1000);
   const either = AbortSignal.any([signal, time.signal]);
   try {
-    return await threads.run(task, { signal: either, transferList: buffersOf(task) });
+    return await threads.run(task, { signal: either, transferList: handedTo(task) });
   } catch (cause) {
     if (either.aborted) throw either.reason;
     throw (cause as NodeJS.ErrnoException).code === 'ERR_WORKER_OUT_OF_MEMORY' ? tooMuch(limits) : cause;
@@ -133,8 +148,9 @@ async function runWithin(
 }
 
 /** Handed over to the thread, not copied. */
-function buffersOf({ files }: AuditTask): ArrayBuffer[] {
-  return Object.values(files).map(({ buffer }) => buffer as ArrayBuffer);
+function handedTo({ files, progress }: AuditTask): (ArrayBuffer | MessagePort)[] {
+  const buffers = Object.values(files).map(({ buffer }) => buffer as ArrayBuffer);
+  return progress === undefined ? buffers : [...buffers, progress];
 }
 
 export function lineIsFull(): RequestError {

@@ -4,6 +4,7 @@ import { changesJsonSchema } from '../changes/json-schema.js';
 import { LIMITS, type Limits } from '../limits.js';
 import { dayOf } from '../policy/day.js';
 import { policyJsonSchema, waiversJsonSchema } from '../policy/json-schema.js';
+import type { OnProgress } from '../progress.js';
 import { reportRule } from '../report/build.js';
 import { comparisonJsonSchema } from '../report/compare/comparison.js';
 import { COMPARISON_FORMATS } from '../report/compare/formats.js';
@@ -16,18 +17,21 @@ import { wordsOf } from '../words/language.js';
 import { admission, whileConnected } from './admission.js';
 import { sendProblem } from './answer.js';
 import {
+  type Answers,
+  type Asked,
   askedOf,
   contentType,
   disposition,
-  type Formats,
   languageAsked,
   languageHeaders,
   pageHeaders,
 } from './asked.js';
 import { AUDIT_SENDABLE, COMPARISON_FORM, PLAN_BODY, PLAN_FORM, type Sendable, WHAT_IF_FORM } from './forms.js';
-import type { AuditRunner } from './pool.js';
-import { RequestError } from './problems.js';
+import { type AuditRunner, lineIsFull } from './pool.js';
+import { type Problem, RequestError } from './problems.js';
+import { answerInEvents } from './streaming.js';
 import { readUpload, refuseOtherTypes, requireFile } from './upload.js';
+import type { AuditDone, AuditTask } from './worker.js';
 import type { Work } from './works.js';
 
 export interface RouteOptions {
@@ -35,6 +39,8 @@ export interface RouteOptions {
   readonly limits: Limits;
   /** A hook that refuses new work while the service stops. */
   readonly refuseWhenStopping: () => Promise<void>;
+  /** What a request is told of an error. */
+  readonly problemOf: (error: unknown, request: FastifyRequest) => Problem;
 }
 
 const OPENAPI = readFileSync(new URL('../../openapi.yaml', import.meta.url), 'utf8');
@@ -55,21 +61,28 @@ export function addRoutes(app: FastifyInstance, options: RouteOptions): void {
 }
 
 /** A route that takes files and answers with what is made of them. */
-interface WorkRoute extends Sendable {
+interface WorkRoute extends Sendable, Answers {
   readonly work: Work;
-  readonly formats: Formats;
   /** Fields of the form that there have to be. */
   readonly needed: readonly string[];
 }
 
 const WORK_ROUTES: Readonly<Record<string, WorkRoute>> = {
-  '/v1/audits': { work: 'audit', ...AUDIT_SENDABLE, formats: FORMATS, needed: ['archive'] },
-  '/v1/plans': { work: 'plan', form: PLAN_FORM, bare: PLAN_BODY, formats: FORMATS, needed: ['plan'] },
+  '/v1/audits': { work: 'audit', ...AUDIT_SENDABLE, formats: FORMATS, tellsProgress: true, needed: ['archive'] },
+  '/v1/plans': {
+    work: 'plan',
+    form: PLAN_FORM,
+    bare: PLAN_BODY,
+    formats: FORMATS,
+    tellsProgress: true,
+    needed: ['plan'],
+  },
   '/v1/comparisons': {
     work: 'comparison',
     form: COMPARISON_FORM,
     bare: null,
     formats: COMPARISON_FORMATS,
+    tellsProgress: false,
     needed: ['old', 'new'],
   },
   '/v1/what-ifs': {
@@ -77,35 +90,64 @@ const WORK_ROUTES: Readonly<Record<string, WorkRoute>> = {
     form: WHAT_IF_FORM,
     bare: null,
     formats: COMPARISON_FORMATS,
+    tellsProgress: false,
     needed: ['archive', 'changes'],
   },
 };
 
-function addWork(app: FastifyInstance, { audits, limits, refuseWhenStopping }: RouteOptions): void {
+function addWork(app: FastifyInstance, options: RouteOptions): void {
+  const { audits, limits, refuseWhenStopping } = options;
   const admit = admission(audits, limits);
-  for (const [url, { work, form, bare, formats, needed }] of Object.entries(WORK_ROUTES)) {
-    const asked = (request: FastifyRequest) => askedOf(request, formats, dayOf(new Date()), bare?.field);
+  for (const [url, route] of Object.entries(WORK_ROUTES)) {
+    const { form, bare } = route;
+    const asked = (request: FastifyRequest) => askedOf(request, route, dayOf(new Date()), bare?.field);
     const refuseUnknownWishes = async (request: FastifyRequest) => void asked(request);
     const onRequest = [refuseWhenStopping, refuseOtherTypes, refuseUnknownWishes, admit];
     app.post(url, { onRequest, config: { form, bare } }, async (request, reply) => {
-      const wishes = asked(request);
-      const sent = await readUpload(request, limits);
-      for (const field of needed) requireFile(sent, field);
-      if (wishes.policy !== null && sent.has('policy')) {
-        throw new RequestError(
-          'malformed-request',
-          'the address names a policy and the form holds one; keep one of them',
-        );
-      }
-      const task = { work, files: Object.fromEntries(sent), asked: wishes, limits };
-      const outcome = await audits.run(task, whileConnected(reply));
-      if ('problem' in outcome) return sendProblem(reply, outcome.problem);
-      for (const failure of outcome.ruleFailures) request.log.error(failure, 'a rule failed');
-      if (formats[wishes.format]?.isForPeople) reply.headers(languageHeaders(reply, wishes.language));
-      reply.headers({ ...disposition(wishes.format, formats), ...(await pageHeaders(wishes.format, formats)) });
-      return reply.type(contentType(wishes.format, formats)).send(outcome.body);
+      const task = await taskOf(request, route, asked(request), limits);
+      return answerWork(request, reply, task, route, options);
     });
   }
+}
+
+async function taskOf(
+  request: FastifyRequest,
+  { work, needed }: WorkRoute,
+  asked: Asked,
+  limits: Limits,
+): Promise<AuditTask> {
+  const sent = await readUpload(request, limits);
+  for (const field of needed) requireFile(sent, field);
+  if (asked.policy !== null && sent.has('policy')) {
+    throw new RequestError('malformed-request', 'the address names a policy and the form holds one; keep one of them');
+  }
+  return { work, files: Object.fromEntries(sent), asked, limits };
+}
+
+/** Has the work done, and answers with what is made, or with events. */
+async function answerWork(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  task: AuditTask,
+  { formats }: WorkRoute,
+  { audits, limits, problemOf }: RouteOptions,
+): Promise<unknown> {
+  const { format, language, asEvents } = task.asked;
+  const run = (onProgress?: OnProgress) => audits.run(task, whileConnected(reply), onProgress);
+  const logFailures = ({ ruleFailures }: AuditDone) => {
+    for (const failure of ruleFailures) request.log.error(failure, 'a rule failed');
+  };
+  const headers = formats[format]?.isForPeople ? languageHeaders(reply, language) : {};
+  if (asEvents) {
+    if (audits.isFull()) throw lineIsFull(); // while it can still be told by the status
+    reply.headers(headers);
+    return answerInEvents(request, reply, { run, onDone: logFailures, problemOf, limits });
+  }
+  const outcome = await run();
+  if ('problem' in outcome) return sendProblem(reply, outcome.problem);
+  logFailures(outcome);
+  reply.headers({ ...headers, ...disposition(format, formats), ...(await pageHeaders(format, formats)) });
+  return reply.type(contentType(format, formats)).send(outcome.body);
 }
 
 function addDescriptions(app: FastifyInstance, { limits }: RouteOptions): void {

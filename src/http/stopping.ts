@@ -17,6 +17,10 @@ export function stopInOrder(app: FastifyInstance): () => Promise<void> {
   app.addHook('onSend', async (_request, reply) => {
     if (isStopping) reply.header('connection', 'close');
   });
+  // So would that of a stream, which has begun before.
+  app.addHook('onResponse', async ({ raw }) => {
+    if (isStopping) raw.socket.destroySoon();
+  });
   return async () => {
     if (isStopping) throw new RequestError('stopping', 'the service is stopping and takes no new work');
   };

@@ -1,5 +1,7 @@
+import type { ServerResponse } from 'node:http';
 import type { FastifyInstance } from 'fastify';
 import type { Limits } from '../limits.js';
+import { EVENT_STREAM } from './events.js';
 
 /** What node is told of the limits on connections and requests. */
 export function timing({ requestSeconds, headerSeconds, headerBytes, idleSeconds }: Limits) {
@@ -21,10 +23,16 @@ function checkingInterval(seconds: number): number {
 }
 
 /** Bounds what node has no bound for: connections at once, and the time that a client takes to read its answer. */
-export function boundConnections(app: FastifyInstance, { connections, answerSeconds }: Limits): void {
-  app.server.maxConnections = connections;
-  app.addHook('onSend', async (_request, { raw }) => {
-    const late = setTimeout(() => raw.destroy(), answerSeconds * 1000).unref();
-    raw.once('close', () => clearTimeout(late));
+export function boundConnections(app: FastifyInstance, limits: Limits): void {
+  app.server.maxConnections = limits.connections;
+  app.addHook('onSend', async (_request, reply) => {
+    const isStream = String(reply.getHeader('content-type')).startsWith(EVENT_STREAM);
+    if (!isStream) boundAnswer(reply.raw, limits); // a stream is, from its last event on
   });
+}
+
+/** Bounds the time that a client takes to read what is left of its answer, of which there is nothing to come. */
+export function boundAnswer(raw: ServerResponse, { answerSeconds }: Limits): void {
+  const late = setTimeout(() => raw.destroy(), answerSeconds * 1000).unref();
+  raw.once('close', () => clearTimeout(late));
 }

@@ -14,7 +14,7 @@ import type { Asked } from './asked.js';
 /** What was sent, by the field of its form. */
 export type Files = Readonly<Record<string, Uint8Array>>;
 
-type Options = Pick<AuditOptions, 'limits' | 'onRuleFailure'>;
+type Options = Pick<AuditOptions, 'limits' | 'onRuleFailure' | 'onProgress'>;
 
 /** What the service does with files, by name: each answers with a text or with bytes in the format that is asked for. */
 export const WORKS = { audit: auditOf, plan: planOf, comparison: comparisonOf, whatIf: whatIfOf } as const;

@@ -1,6 +1,7 @@
 import type { Balance } from '../electrical/balance.js';
 import type { Segment } from '../plant/plant.js';
 import { severitySet } from '../policy/policy.js';
+import { NOBODY, type Tell } from '../progress.js';
 import { type PlantRule, type RawFinding, type Rule, type RuleContext, withWords } from './rule.js';
 
 /** `off`: the policy wants none of the rule. */
@@ -26,9 +27,10 @@ export interface RuleRun {
  * Runs the rules on an installation. A rule that throws makes the audit incomplete, and harms no other. Rules about
  * waivers are passed over: they look at the findings of all installations together.
  */
-export function runRules(rules: readonly Rule[], context: RuleContext): RuleRun {
+export function runRules(rules: readonly Rule[], context: RuleContext, tell: Tell = NOBODY): RuleRun {
   const run: OpenRun = { findings: [], coverage: [], failures: [] };
-  for (const rule of rules) {
+  for (const [index, rule] of rules.entries()) {
+    tell(index / rules.length);
     if (rule.scope === 'waivers') continue;
     if (severitySet(rule.id, context.policy) === 'off') passOver(rule, context, run);
     else if (rule.scope === 'segment') runOnSegments(rule, context, run);

@@ -3,6 +3,7 @@ import { firstSegment } from '../plant/couplers.js';
 import type { Installation, Line, Segment } from '../plant/plant.js';
 import { remembered } from '../plant/remembered.js';
 import type { Policy } from '../policy/policy.js';
+import { divided, NOBODY, type Tell } from '../progress.js';
 import type { Site } from '../site/site.js';
 import { greatest } from '../units.js';
 import { type Demand, demandOf, type NewCouplers, NO_COUPLERS } from './demand.js';
@@ -33,6 +34,9 @@ export interface Proposals {
 const SECONDS_OF_ONE = 1;
 const SECONDS_OF_ALL = 4;
 
+/** Supplies and moves, by the campus of `test/bench`, where moves take 50 to 60 % of both. */
+const ALIKE = [1, 1];
+
 /** Twice what a segment may have (volume 3/2/2: 256): with more the export, and no supply, is what is wrong. */
 const MOST_ON_SEGMENT = 512;
 
@@ -43,8 +47,8 @@ const MOST_SPLIT = 10_000;
  * What is to be done about the supplies of each segment. Segments that share all their supplies have one proposal. Those
  * of the lowest lines are made first, as the couplers of new lines hang on the lines above.
  */
-export async function proposalsOf(sized: Sized): Promise<Proposals> {
-  return new Proposer(sized).all();
+export async function proposalsOf(sized: Sized, tell: Tell = NOBODY): Promise<Proposals> {
+  return new Proposer(sized).all(tell);
 }
 
 class Proposer {
@@ -59,21 +63,23 @@ class Proposer {
     this.#free = new FreeLines(sized.installation);
   }
 
-  async all(): Promise<Proposals> {
+  async all(tell: Tell): Promise<Proposals> {
     const { installation, balances, policy } = this.sized;
+    const [tellSupplies = NOBODY, tellMoves = NOBODY] = divided(tell, ALIKE);
     for (const balance of lowestFirst(balances)) {
       if (this.#found.has(balance.segment)) continue;
       const proposal = await this.#proposalFor(balance);
       for (const segment of proposal.segments) this.#found.set(segment, proposal);
       if (proposal.plan !== null) this.#plans.push(proposal.plan);
+      tellSupplies(this.#found.size / balances.length);
     }
-    return { bySegment: this.#withMoves(), newMainLines: newMainLines(this.#plans, installation, policy) };
+    return { bySegment: this.#withMoves(tellMoves), newMainLines: newMainLines(this.#plans, installation, policy) };
   }
 
   /** Found last, as couplers of new lines take of the room that there is. */
-  #withMoves(): ReadonlyMap<Segment, Proposal> {
+  #withMoves(tell: Tell): ReadonlyMap<Segment, Proposal> {
     const { balances, site, policy } = this.sized;
-    const moves = movesOf(balances, site, policy, (segment) => this.#couplersOn([segment]));
+    const moves = movesOf(balances, site, policy, (segment) => this.#couplersOn([segment]), tell);
     for (const [segment, found] of moves) {
       const proposal = this.#found.get(segment);
       if (proposal !== undefined) this.#found.set(segment, { ...proposal, moves: found });

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { audit } from '../../src/audit.js';
+import { EVENT_STREAM } from '../../src/http/events.js';
 import { FORMATS } from '../../src/report/format/index.js';
 import { formatJson } from '../../src/report/format/json.js';
 import { formatText } from '../../src/report/format/text.js';
@@ -106,7 +107,7 @@ describe('Accept', () => {
     ]);
     const problem = (await answer.json()) as { type: string; detail: string };
     expect(problem.type).toBe('urn:linebudget:problem:not-acceptable');
-    const offered = new Set(Object.values(FORMATS).map(({ mediaType }) => mediaType));
+    const offered = new Set<string>(Object.values(FORMATS).map(({ mediaType }) => mediaType)).add(EVENT_STREAM);
     expect(problem.detail).toBe(`the answer comes as ${[...offered].join(', ')}`);
   });
 });

@@ -8,9 +8,11 @@ import { INPUT_FAULTS } from '../../src/errors.js';
 import { EVERYBODY } from '../../src/http/access/access.js';
 import { createToken, ROLES } from '../../src/http/access/tokens.js';
 import { buildApp } from '../../src/http/app.js';
+import { EVENT_STREAM } from '../../src/http/events.js';
 import { ARCHIVE_BODY, AUDIT_FORM, COMPARISON_FORM, PLAN_BODY, PLAN_FORM, WHAT_IF_FORM } from '../../src/http/forms.js';
 import { REQUEST_FAULTS } from '../../src/http/problems.js';
 import { BUILT_IN_NAMES } from '../../src/policy/policy.js';
+import { STAGES } from '../../src/progress.js';
 import { COMPARISON_FORMATS } from '../../src/report/compare/formats.js';
 import { FORMATS } from '../../src/report/format/index.js';
 import { LANGUAGES } from '../../src/words/language.js';
@@ -70,19 +72,26 @@ describe('openapi.yaml', () => {
   });
 
   it.each([
-    { path: '/v1/audits', raw: ARCHIVE_BODY.types, form: AUDIT_FORM, formats: FORMATS },
-    { path: '/v1/plans', raw: PLAN_BODY.types, form: PLAN_FORM, formats: FORMATS },
-    { path: '/v1/comparisons', raw: [], form: COMPARISON_FORM, formats: COMPARISON_FORMATS },
-    { path: '/v1/what-ifs', raw: [], form: WHAT_IF_FORM, formats: COMPARISON_FORMATS },
-  ])('names what $path reads, and what it writes', ({ path, raw, form, formats }) => {
+    { path: '/v1/audits', raw: ARCHIVE_BODY.types, form: AUDIT_FORM, formats: FORMATS, more: [EVENT_STREAM] },
+    { path: '/v1/plans', raw: PLAN_BODY.types, form: PLAN_FORM, formats: FORMATS, more: [EVENT_STREAM] },
+    { path: '/v1/comparisons', raw: [], form: COMPARISON_FORM, formats: COMPARISON_FORMATS, more: [] },
+    { path: '/v1/what-ifs', raw: [], form: WHAT_IF_FORM, formats: COMPARISON_FORMATS, more: [] },
+  ])('names what $path reads, and what it writes', ({ path, raw, form, formats, more }) => {
     const post = paths[path]?.post as unknown as WorkOperation;
     const bodies = post.requestBody.content;
     expect(Object.keys(bodies).sort()).toEqual([...raw, 'multipart/form-data'].sort());
     expect(Object.keys(bodies['multipart/form-data']?.schema.properties ?? {})).toEqual(Object.keys(form));
     const types = new Set<string>(Object.values(formats).map(({ mediaType }) => mediaType));
-    expect(Object.keys(responsesOf(path, 'post').get(200)?.content ?? {})).toEqual([...types]);
+    expect(Object.keys(responsesOf(path, 'post').get(200)?.content ?? {})).toEqual([...types, ...more]);
     const named = post.parameters.find(({ name }) => name === 'format');
     expect(named?.schema?.enum).toEqual(Object.keys(formats));
+  });
+
+  it('names the stages and languages that events tell of', () => {
+    const content = responsesOf('/v1/audits', 'post').get(200)?.content as unknown as EventContent;
+    const { progress, report } = content[EVENT_STREAM].schema.contentSchema.properties;
+    expect(progress.properties.stage.enum).toEqual(STAGES);
+    expect(report.properties.language.enum).toEqual(LANGUAGES);
   });
 
   it('names the built-in policies', () => {
@@ -153,6 +162,20 @@ interface WorkOperation {
   readonly parameters: readonly { readonly name?: string; readonly schema?: { readonly enum?: readonly string[] } }[];
   readonly requestBody: {
     readonly content: { readonly [type: string]: { readonly schema: { readonly properties: object } } };
+  };
+}
+
+/** What is read here of the data of events. */
+interface EventContent {
+  readonly [EVENT_STREAM]: {
+    readonly schema: {
+      readonly contentSchema: {
+        readonly properties: {
+          readonly progress: { readonly properties: { readonly stage: { readonly enum: readonly string[] } } };
+          readonly report: { readonly properties: { readonly language: { readonly enum: readonly string[] } } };
+        };
+      };
+    };
   };
 }
 

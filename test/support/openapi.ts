@@ -88,6 +88,13 @@ export function objections(
   ];
 }
 
+/** What is wrong with the data of an event of an audit by the document; empty if nothing is. */
+export function objectionsToEvent(name: string, data: unknown): string[] {
+  const place = followed(pointer('paths', '/v1/audits', 'post', 'responses', '200'));
+  const stream = pointer('content', 'text/event-stream', 'schema', 'contentSchema', 'properties', name).slice(1);
+  return errorsOf(schemaAt(followed(`${place}${stream}`)), data, `the event ${name}`);
+}
+
 function errorsOf(check: ValidateFunction, value: unknown, what: string): string[] {
   return check(value) ? [] : [`${what}: ${ajv.errorsText(check.errors)}`];
 }

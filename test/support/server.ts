@@ -28,7 +28,14 @@ export function poolOf(
 
 /** An audit of an archive, as a route would ask for it. */
 export function taskOf(archive: Uint8Array): AuditTask {
-  const asked = { format: 'json', policy: null, asOf: '2027-01-01', archiveName: 'archive', language: 'en' } as const;
+  const asked = {
+    format: 'json',
+    policy: null,
+    asOf: '2027-01-01',
+    archiveName: 'archive',
+    language: 'en',
+    asEvents: false,
+  } as const;
   return { work: 'audit', files: { archive }, asked, limits: DEFAULT_LIMITS };
 }
 
@@ -44,7 +51,7 @@ export function shared(pool: AuditRunner): AuditRunner {
     isReady: () => pool.isReady(),
     isFull: () => pool.isFull(),
     load: () => pool.load(),
-    run: (task, signal) => pool.run(task, signal),
+    run: (task, signal, onProgress) => pool.run(task, signal, onProgress),
     close: async () => {},
   };
 }

@@ -1,6 +1,7 @@
 import type { Balance } from '../../electrical/balance.js';
 import type { Segment } from '../../plant/plant.js';
 import type { Policy } from '../../policy/policy.js';
+import { NOBODY, type Tell } from '../../progress.js';
 import type { Site } from '../../site/site.js';
 import { sum } from '../../units.js';
 import { demandOf, NO_COUPLERS } from '../demand.js';
@@ -25,10 +26,12 @@ export function movesOf(
   site: Site | null,
   policy: Policy,
   couplersOn: CouplersOn = () => NO_COUPLERS,
+  tell: Tell = NOBODY,
 ): ReadonlyMap<Segment, Moves> {
   const search = new MoveSearch(balances, site, policy, couplersOn);
   const found = new Map<Segment, Moves>();
-  for (const balance of balances) {
+  for (const [index, balance] of balances.entries()) {
+    tell(index / balances.length);
     const moves = search.movesFor(balance);
     if (moves !== null) found.set(balance.segment, moves);
   }
