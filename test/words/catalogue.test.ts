@@ -28,10 +28,10 @@ const english = textsOf(EN);
 const german = textsOf(DE);
 
 /** Words that are the same in both. */
-const SAME = new Set(['Name', 'Segment']);
+const SAME = new Set(['Name', 'Segment', 'redundant']);
 
 /** A name stands for itself in English. */
-const IDENTITIES = ['names.segment', 'names.medium', 'names.setBy'];
+const IDENTITIES = ['names.segment', 'names.medium', 'names.setBy', 'names.place'];
 
 /** What a text takes of its facts: `f.loadMa`, or a plain parameter; helpers that get all of them count by their facts. */
 function factsIn(leaf: Leaf): string[] {

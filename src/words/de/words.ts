@@ -2,6 +2,7 @@ import type { Words } from '../words.js';
 import { facts } from './facts.js';
 import { missing } from './missing.js';
 import { names } from './names.js';
+import { proposals } from './proposals.js';
 import { report } from './report.js';
 import { loadRules } from './rules/load.js';
 import { productRules } from './rules/products.js';
@@ -9,8 +10,10 @@ import { segmentRules } from './rules/segments.js';
 import { siteRules } from './rules/site.js';
 import { supplyRules } from './rules/supplies.js';
 import { waiverRules } from './rules/waivers.js';
+import { schedule } from './schedule.js';
 import { figures } from './sentences.js';
 import { site } from './site.js';
+import { sizing } from './sizing.js';
 
 /** All texts in German. */
 export const DE: Words = {
@@ -21,5 +24,8 @@ export const DE: Words = {
   missing,
   facts,
   site,
+  sizing,
   report,
+  proposals,
+  schedule,
 };

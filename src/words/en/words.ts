@@ -1,6 +1,7 @@
 import { facts } from './facts.js';
 import { missing } from './missing.js';
 import { names } from './names.js';
+import { proposals } from './proposals.js';
 import { report } from './report.js';
 import { loadRules } from './rules/load.js';
 import { productRules } from './rules/products.js';
@@ -8,8 +9,10 @@ import { segmentRules } from './rules/segments.js';
 import { siteRules } from './rules/site.js';
 import { supplyRules } from './rules/supplies.js';
 import { waiverRules } from './rules/waivers.js';
+import { schedule } from './schedule.js';
 import { figures } from './sentences.js';
 import { site } from './site.js';
+import { sizing } from './sizing.js';
 
 /** All texts in English. Machine formats are made with these, whatever language people ask for. */
 export const EN = {
@@ -21,5 +24,8 @@ export const EN = {
   missing,
   facts,
   site,
+  sizing,
   report,
+  proposals,
+  schedule,
 };
