@@ -66,6 +66,7 @@ const CHOICES: Readonly<Record<string, PlantSpec>> = {
   },
   'what is too much for a critical segment': { ...lines(fed([], 640.001)), ...segment('1.1', { critical: true }) },
   'what is too much for reporting supplies': { ...lines(fed([], 1100)), ...segment('1.1', { monitoring: true }) },
+  'more than a comment takes': lines(...Array.from({ length: 14 }, () => fed([160], 28.5, 110))),
   'what is planned': { ...lines(fed([160], 100)), ...grown(30.5) },
   'shared supplies': {
     lines: [
@@ -118,7 +119,10 @@ const NOTHING: Readonly<Record<string, PlantSpec>> = {
   'a coupler of unknown rating': lines([combined(), consumer(1, 10)]),
   'a decentral supply that does not report': { ...lines(fed([80, 640], 100)), ...segment('1.1', { monitoring: true }) },
   'a coupler that does not report': {
-    ...lines([{ ...combined(640), is: { isPowerSupply: true, isCoupler: true, hasIndividualAddress: false } }]),
+    ...lines([
+      { ...combined(640), is: { isPowerSupply: true, isCoupler: true, hasIndividualAddress: false } },
+      consumer(1, 10),
+    ]),
     ...segment('1.1', { monitoring: true }),
   },
   'a stock of which nothing reports': {
@@ -136,7 +140,10 @@ const SPLITS: Readonly<Record<string, PlantSpec>> = {
   },
   'a split that tears boards apart': { lines: [MAIN, line('1.1', coupler(8), ...on('A', 100, 1, 17))] },
   'a split with devices that have no free address': {
-    lines: [MAIN, line('1.1', ...HEAVY, consumer(101, 10), { ma: 10, places: ['Haus', 'B'] })],
+    lines: [
+      MAIN,
+      line('1.1', ...HEAVY.slice(0, 2), ...on('B', 1, 101), { ma: 10, places: ['Haus', 'B'] }, ...TOO_MUCH),
+    ],
   },
   'a split that is not proved': {
     lines: [MAIN, line('1.1', coupler(8), supply(640), supply(640), ...on('A', 63, 1), ...on('B', 47, 101, 10.5))],
@@ -144,6 +151,9 @@ const SPLITS: Readonly<Record<string, PlantSpec>> = {
   },
   'a new main line': { lines: [line('1.1', ...TOO_MUCH)] },
   'a new main line that is too much': { lines: [line('1.1', ...TOO_MUCH)], ...grown(1200, '1.0') },
+  'a line above that gets too little': {
+    lines: [line('1.0', supply(160), consumer(1, 118)), line('1.1', ...HEAVY)],
+  },
   'an IP line above': {
     lines: [{ line: '1.0', medium: 'MT-5', segments: [[]] }, line('1.1', coupler(12, 0, true), ...HEAVY.slice(1))],
   },
@@ -206,6 +216,7 @@ const UNSPLIT: Readonly<Record<string, PlantSpec>> = {
 };
 
 const LEAVING = fed([160], 28.5, 110);
+const IN_THE_HALL = { places: ['Haus', 'Saal'] };
 const near = (place: string) => [supply(320), consumer(1, 1, { places: ['Haus', ...place.split(' / ')] })];
 const off = (place: string) => [
   supply(160),
@@ -229,11 +240,11 @@ const MOVES: Readonly<Record<string, PlantSpec>> = {
     near('Saal'),
   ),
   'a move that makes a segment large': {
-    ...lines(off('Saal'), [...near('Saal'), consumer(2, 1), consumer(3, 1)]),
+    ...lines(off('Saal'), [...near('Saal'), consumer(2, 1), consumer(3, 1), consumer(4, 1)]),
     policy: { devicesClassic: 3, devicesGreatest: 6 },
   },
   'a move to a segment with a sheet': {
-    ...lines(off('Saal'), near('Saal')),
+    ...lines([supply(160), ...off('Saal'), consumer(9, 30)], near('Saal')),
     sheet: {
       segments: [
         { segment: '1.1', critical: true },
@@ -247,19 +258,10 @@ const MOVES: Readonly<Record<string, PlantSpec>> = {
       ],
     },
   },
-  'a move that might be smaller': {
-    ...lines(
-      [
-        supply(160),
-        ...Array.from({ length: 40 }, (_, at) =>
-          consumer(at + 1, 3 + at / 1000 + 0.0005 * (at % 2), { places: ['Haus', 'Saal'] }),
-        ),
-      ].concat(
-        Array.from({ length: 20 }, (_, at) => consumer(at + 100, 1.001 + at / 500, { places: ['Haus', 'Saal'] })),
-      ),
-      near('Saal'),
-    ),
-  },
+  'a move that might be smaller': lines(
+    [supply(640), ...[100.001, 90, ...Array(15).fill(30.001)].map((ma, at) => consumer(at + 1, ma, IN_THE_HALL))],
+    [supply(640), consumer(1, 357, IN_THE_HALL)],
+  ),
 };
 
 export const SIZED_PLANTS: readonly (readonly [what: string, plant: PlantSpec])[] = Object.entries({

@@ -7,10 +7,13 @@ import { againstBaseline } from '../../src/report/baseline.js';
 import { FORMATS, wordsFor } from '../../src/report/format/index.js';
 import { formatMarkdown } from '../../src/report/format/markdown.js';
 import { formatText, summaryLine } from '../../src/report/format/text.js';
+import { proposalsText } from '../../src/report/format/text-proposals.js';
+import { scheduleText } from '../../src/report/format/text-schedule.js';
 import type { Report } from '../../src/report/report.js';
 import { RULES, rulesIn } from '../../src/rules/index.js';
 import { DE } from '../../src/words/de/words.js';
 import { EN } from '../../src/words/en/words.js';
+import type { Words } from '../../src/words/words.js';
 import { fixtureArchive } from '../support/archives.js';
 import { englishWordsIn, figuresIn, withoutNames } from '../support/languages.js';
 import { contextOf } from '../support/plants.js';
@@ -19,9 +22,7 @@ import { reportOfPlant } from '../support/reports.js';
 import { SIZED_PLANTS } from '../support/sized-plants.js';
 
 /** What is told in English only so far: the causes of what was measured. */
-const NOT_YET = [
-  /\nMeasured on [\s\S]*?(?=\n\n)/g,
-];
+const NOT_YET = [/\nMeasured on [\s\S]*?(?=\n\n)/g];
 
 /** Keys and commands that are typed as they stand, whatever the language. */
 const TYPED =
@@ -116,6 +117,17 @@ function differences(a: unknown, b: unknown, path: readonly string[] = []): stri
   );
 }
 
+/** Every number of a text, addresses among them, whichever mark its decimals have. */
+function numbersIn(text: string): string[] {
+  return (text.match(/\d+(?:[.,]\d+)*/g) ?? []).map((one) => one.replace(',', '.')).sort();
+}
+
+/** What a proposal says of why, and of what it depends on. */
+function reasonsOf(proposal: Report['segments'][number]['proposal'] | undefined): string {
+  const { because = null, conditions = [], moves = null } = proposal ?? {};
+  return [because ?? '', ...conditions, ...(moves?.conditions ?? [])].join(' ');
+}
+
 describe.each(ALL)('%s in German', (name) => {
   it('leaves no English in the text', () => {
     const { german } = pair(name);
@@ -150,6 +162,16 @@ describe.each(ALL)('%s in German', (name) => {
     });
   });
 
+  it('tells of supplies with the same figures', () => {
+    const { english, german } = pair(name);
+    const told = (report: Report, words: Words) => proposalsText(report, words) + scheduleText(report, words);
+    expect(numbersIn(told(german, DE))).toEqual(numbersIn(told(english, EN)));
+    german.segments.forEach(({ proposal }, index) => {
+      const other = english.segments[index]?.proposal;
+      expect(numbersIn(reasonsOf(proposal)), reasonsOf(proposal)).toEqual(numbersIn(reasonsOf(other)));
+    });
+  });
+
   it('finds nothing new, and nothing worse, against its English report', () => {
     const { english, german } = pair(name);
     const { findings } = againstBaseline(german, english);
@@ -179,8 +201,8 @@ describe('rules in German', () => {
 
   it.each(RULES.map((rule) => [rule.id, rule] as const))('%s names the same figures and sections', (id, rule) => {
     const other = DE.rules[id as keyof typeof DE.rules];
-    const numbers = (text: string) => (text.match(/\d+(?:[.,]\d+)*/g) ?? []).map((one) => one.replace(',', '.')).sort();
-    for (const part of ['limit', 'source'] as const) expect(numbers(other[part]), part).toEqual(numbers(rule[part]));
+    for (const part of ['limit', 'source'] as const)
+      expect(numbersIn(other[part]), part).toEqual(numbersIn(rule[part]));
   });
 });
 

@@ -34,16 +34,14 @@ const METHODS: { readonly [method in PlanFacts['method']]: string } = {
   heuristic: 'nach Größe der Reihe nach auf Verteiler und Räume gefüllt, nicht bewiesen',
 };
 
-const newCouplers = (n: number) => count(n, 'neuer Koppler', 'neue Koppler');
-
 const split: Proposals['split'] = {
   title: (f) =>
-    `${f.where}: aufteilen auf sich selbst und ${count(f.lines, 'neue Linie', 'neue Linien')}. Grund: ${f.because}. ${f.proved}`,
+    `${f.where}: aufteilen in das bestehende Segment und ${count(f.lines, 'neue Linie', 'neue Linien')}. Grund: ${f.because}. ${f.proved}`,
   proved: (f) => {
-    const places = f.torn === 0 ? 'kein Ort ist' : count(f.torn, 'Ort ist', 'Orte sind');
+    const places = f.torn === 0 ? 'kein Ort wird' : count(f.torn, 'Ort wird', 'Orte werden');
     const fewest =
       f.gapSegments === 0
-        ? 'Weniger würden nicht reichen'
+        ? 'Mit weniger geht es nicht'
         : `Mindestens ${f.lowerBound} Segmente sind nötig, gefunden wurden ${f.pieces}`;
     const parted = `${places} getrennt${f.gapTorn === 0 ? '' : `, vielleicht geht es mit ${f.gapTorn} weniger`}`;
     const even = f.gapEvenMa === 0 ? '' : `; die größte Last könnte um bis zu ${milliamps(f.gapEvenMa)} kleiner sein`;
@@ -57,12 +55,14 @@ const split: Proposals['split'] = {
   moved: (devices) => `Umgezogen: ${list(devices, MOST_NAMED)}.`,
   aFreeAddress: 'eine freie Adresse',
   above: (f) => {
-    const couplers = newCouplers(f.couplers);
-    if (f.kind === 'IP') return `Übergeordnete ${line(f.line)} ist IP: ${couplers}, ohne Strom von ihr.`;
-    const load = `${couplers}, ${milliamps(f.ma)}`;
+    const above = `Die übergeordnete ${line(f.line)}`;
+    if (f.kind === 'IP') {
+      return `${above} ist IP: ${count(f.couplers, 'neuer Koppler zieht', 'neue Koppler ziehen')} nichts von ihr.`;
+    }
+    const load = `${count(f.couplers, 'neuen Koppler', 'neue Koppler')}, ${milliamps(f.ma)}`;
     return f.kind === 'new'
-      ? `Übergeordnete ${line(f.line)} gibt es noch nicht: sie ist anzulegen; aus dieser Teilung kommen ${load}.`
-      : `Auf die übergeordnete ${line(f.line)} kommen ${load}; ihr eigener Vorschlag rechnet sie mit.`;
+      ? `${above} gibt es noch nicht: sie ist anzulegen; aus dieser Teilung bekommt sie ${load}.`
+      : `${above} bekommt ${load}; ihr eigener Vorschlag rechnet ${f.couplers === 1 ? 'ihn' : 'sie'} mit.`;
   },
   mainLine: (f) => {
     const load = `Neue Hauptlinie ${f.line}: ${count(f.couplers, 'Koppler', 'Koppler')}, ${milliamps(f.loadMa)}`;

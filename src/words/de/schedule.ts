@@ -18,7 +18,7 @@ export const schedule: Schedule = {
     lines: 'Linien',
   },
   cut: (f) => `${f.shown} von ${f.total} gezeigt; --format csv-schedule enthält alle`,
-  becomes: { 'To order': 'Zu bestellen', Stay: 'Bleiben', 'To take out': 'Auszubauen' },
+  becomes: { 'To order': 'Zu bestellen', Stay: 'Bestehen bleiben', 'To take out': 'Auszubauen' },
   counted: {
     supply: (quantity) => count(quantity, 'Versorgung', 'Versorgungen'),
     coupler: (quantity) => count(quantity, 'Koppler', 'Koppler'),

@@ -1,6 +1,6 @@
 import type { Words } from '../words.js';
 import { names } from './names.js';
-import { figures, line } from './sentences.js';
+import { count, figures, line } from './sentences.js';
 
 const { milliamps, number, volts } = figures;
 
@@ -30,7 +30,7 @@ const split: Sizing['split'] = {
   byVoltage: (leastV) =>
     `mit jeder Auswahl vom Lager bekommt ein Gerät weniger als ${volts(leastV)}: die Leitung ist zu lang oder zu dünn für ein Segment`,
   byLoad: (f) =>
-    `keine zwei lagernden ${f.wantsReporting ? 'meldenden Versorgungen' : 'Versorgungen'}, mit oder ohne die vorhandenen, tragen ${milliamps(f.loadMa)} innerhalb des Zielwerts${f.isCritical ? ', und zwar so, dass die kleinere allein reicht' : ''}`,
+    `keine zwei lagernden ${f.wantsReporting ? 'meldenden Versorgungen' : 'Versorgungen'}, mit oder ohne die vorhandenen, tragen ${milliamps(f.loadMa)} innerhalb des Zielwerts${f.isCritical ? ' so, dass die kleinere allein reicht' : ''}`,
   byDevices: (f) => `es sind ${f.devices} Geräte, höchstens ${f.most} darf ein Segment haben`,
   notWorkedOut: (f) => `${f.because}; wie zu teilen ist, wurde nicht ermittelt: ${f.why}`,
 };
@@ -39,7 +39,7 @@ const unsplit: Sizing['unsplit'] = {
   shared: 'die Versorgungen speisen auch andere Linien; zuerst jeder Linie eigene geben',
   noAddress: (area) => `in Bereich ${area} ist keine Linienadresse frei`,
   fewAddresses: (f) =>
-    `mindestens ${f.needed} neue ${f.needed === 1 ? 'Linie ist' : 'Linien sind'} nötig, frei sind in Bereich ${f.area} noch ${f.free} Linienadressen`,
+    `mindestens ${count(f.needed, 'neue Linie ist', 'neue Linien sind')} nötig, frei ${f.free === 1 ? 'ist' : 'sind'} in Bereich ${f.area} noch ${count(f.free, 'Linienadresse', 'Linienadressen')}`,
   largeSegment: (most) => `das geschieht bis ${most} Geräte`,
   largeTogether: (most) => `die zu teilenden Linien haben zusammen mehr als ${most} Geräte`,
   aboveOfOtherMedium: (f) =>
