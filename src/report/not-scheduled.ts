@@ -9,10 +9,11 @@ import type { NotScheduled } from './schedule-shape.js';
  * that lacks their supplies would look whole. Segments that share a proposal are told of together.
  */
 export function notScheduledOf(
-  { project, installation }: Pick<RuleContext, 'project' | 'installation'>,
+  { project, installation, words }: Pick<RuleContext, 'project' | 'installation' | 'words'>,
   { bySegment, newMainLines }: Proposals,
 ): NotScheduled[] {
   const where = { project: project.id, installation: installation.number };
+  const noSupply = words.sizing.nothing.mainLine;
   const lines = newMainLines.filter(({ choice }) => choice === null);
   const open = [...new Set(bySegment.values())].filter(isOpen).map(({ action, because, segments }) => ({
     ...where,
@@ -21,12 +22,10 @@ export function notScheduledOf(
     because,
   }));
   const ofLines = lines.map(
-    ({ line }): NotScheduled => ({ ...where, segments: [line], action: 'none', because: NO_MAIN_SUPPLY }),
+    ({ line }): NotScheduled => ({ ...where, segments: [line], action: 'none', because: noSupply }),
   );
   return [...open, ...ofLines];
 }
-
-const NO_MAIN_SUPPLY = 'no supplies from stock carry the couplers of this new main line';
 
 /** Whether supplies are wanted of which nobody can say which. */
 function isOpen({ choice, plan, segments }: Proposal): boolean {

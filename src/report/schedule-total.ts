@@ -45,12 +45,6 @@ export function totalsOf(schedule: readonly ScheduleRow[]): ScheduleTotal[] {
   );
 }
 
-/** A sum as it is said: the figure where all is known, else words, which nobody takes for the whole. */
-export function partlyKnownText({ known, unknown }: PartlyKnown): string {
-  if (known === null) return 'not known';
-  return unknown === 0 ? String(known) : `at least ${known}, not known of ${unknown}`;
-}
-
 function partlyKnown(rows: readonly ScheduleRow[], figureOf: (row: ScheduleRow) => number | null): PartlyKnown {
   const known = rows.flatMap((row) => figureOf(row) ?? []);
   const unknown = rows.filter((row) => figureOf(row) === null);

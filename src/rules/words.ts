@@ -6,7 +6,7 @@ import type { Words } from '../words/words.js';
 import type { Subject } from './rule.js';
 
 /** For what is told in English only. */
-export const { milliamps, volts, list } = figures;
+export const { milliamps, list } = figures;
 export const count = countInEnglish;
 
 /** Where a rule's limit is from, with its kind where the source does not begin with it. */

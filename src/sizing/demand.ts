@@ -2,7 +2,7 @@ import type { Balance } from '../electrical/balance.js';
 import { isDecentral as isDecentralRating } from '../electrical/capacity.js';
 import { CENTRAL_SUPPLIES, DECENTRAL_SUPPLIES } from '../electrical/standard.js';
 import { deviceLabel, possibleFeeds, type Segment, type Supply, segmentLabel } from '../plant/plant.js';
-import type { Site } from '../site/site.js';
+import type { Sized, SizingWords } from './sized.js';
 
 /** Couplers that lines yet to be made put on a segment. */
 export interface NewCouplers {
@@ -45,11 +45,10 @@ export interface NoDemand {
  */
 export function demandOf(
   balance: Balance,
-  balances: readonly Balance[],
-  site: Site | null,
+  { balances, site, words }: Pick<Sized, 'balances' | 'site' | 'words'>,
   added: NewCouplers = NO_COUPLERS,
 ): Demand | NoDemand {
-  const because = unknownOf(balance, added);
+  const because = unknownOf(balance, added, words);
   if (because !== null) return { because };
   const { segment, sharesWith, judged } = balance;
   const segments = [segment, ...sharesWith].sort((a, b) => positionOf(a, balances) - positionOf(b, balances));
@@ -67,49 +66,51 @@ export function demandOf(
     keepable: others.filter(({ ratingUa }) => ratingUa !== null),
     unrated: others.filter(({ ratingUa }) => ratingUa === null),
   };
-  const hindrance = hindranceOf(demand);
+  const hindrance = hindranceOf(demand, words);
   return hindrance === null ? demand : { because: hindrance };
 }
 
 /** The facts that are missing, or that there is nothing to choose for. */
-function unknownOf({ segment, isFeedUnknown, sharesWith }: Balance, added: NewCouplers): string | null {
-  if (!segment.medium.needsPower) return `the medium ${segment.medium.name} carries no bus power`;
-  if (!segment.boundariesKnown) return 'the export does not say which of several electrical segments a device is on';
-  if (segment.loads.length + added.count === 0) return 'nothing hangs on the segment';
+function unknownOf(
+  { segment, isFeedUnknown, sharesWith }: Balance,
+  added: NewCouplers,
+  { sizing, missing }: SizingWords,
+): string | null {
+  if (!segment.medium.needsPower) return missing.noPower(segment.medium.name);
+  if (!segment.boundariesKnown) return missing.boundaries;
+  if (segment.loads.length + added.count === 0) return sizing.nothing.noLoad;
   if (isFeedUnknown || (segment.supplies.length === 0 && possibleFeeds(segment) > 0)) {
-    return 'the supply that feeds the segment is not known';
+    return missing.feed;
   }
   const own = idsOf(segment);
   const differing = sharesWith.find((other) => idsOf(other) !== own);
-  if (differing === undefined) return null;
-  return `line ${segmentLabel(differing)} is fed by some of its supplies and not by all: what one gets the other lacks`;
+  return differing === undefined ? null : sizing.nothing.sharedInPart(segmentLabel(differing));
 }
 
 /** Far more central supplies than any segment has; pairs of them are gone through. */
 const MOST_LOOKED_AT = 16;
 
 /** What stands in the way and cannot be exchanged here. */
-function hindranceOf({ fixed, keepable, unrated, wantsReporting }: Demand): string | null {
+function hindranceOf({ fixed, keepable, unrated, wantsReporting }: Demand, { sizing }: SizingWords): string | null {
+  const texts = sizing.nothing;
   const decentral = fixed.filter(isDecentral);
   if (decentral.length > DECENTRAL_SUPPLIES) {
-    return `${decentral.length} decentral supplies stand on the segment, where ${DECENTRAL_SUPPLIES} are allowed; they are left alone here`;
+    return texts.manyDecentral({ supplies: decentral.length, allowed: DECENTRAL_SUPPLIES });
   }
   const couplers = fixed.filter((supply) => !isDecentral(supply));
   if (couplers.length > CENTRAL_SUPPLIES) {
-    return `${couplers.length} supplies that are couplers as well stand on the segment, where ${CENTRAL_SUPPLIES} central ones are allowed`;
+    return texts.manyCouplers({ supplies: couplers.length, allowed: CENTRAL_SUPPLIES });
   }
   const central = fixed.length - decentral.length + keepable.length + unrated.length;
   if (central > MOST_LOOKED_AT) {
-    return `${central} central supplies stand on the segment, where ${CENTRAL_SUPPLIES} are allowed: which of them are there has to be looked at on site`;
+    return texts.manyCentral({ supplies: central, allowed: CENTRAL_SUPPLIES });
   }
   const combined = unrated.find(isCoupler);
-  if (combined !== undefined) {
-    return `the rating of ${deviceLabel(combined.device)}, which is the coupler as well, is not declared: its label decides`;
-  }
+  if (combined !== undefined) return texts.couplerNotRated(deviceLabel(combined.device));
   const silent = wantsReporting ? fixed.find(({ isReporting }) => !isReporting) : undefined;
-  if (silent === undefined) return null;
-  const why = isDecentral(silent) ? 'which is decentral' : 'which is the coupler as well';
-  return `the supplies have to report, but ${deviceLabel(silent.device)}, ${why}, does not and is left alone here`;
+  return silent === undefined
+    ? null
+    : texts.silent({ supply: deviceLabel(silent.device), isDecentral: isDecentral(silent) });
 }
 
 export function isDecentral({ ratingUa }: Supply): boolean {

@@ -1,6 +1,7 @@
 import { firstSegment } from '../plant/couplers.js';
 import { IP } from '../plant/medium.js';
 import type { Installation, Segment } from '../plant/plant.js';
+import type { SizingWords } from './sized.js';
 
 /** The line that a new line of an area hangs on: a segment of twisted pair, a network, or one that is yet to be made. */
 export type Above =
@@ -9,18 +10,22 @@ export type Above =
   | { readonly kind: 'new'; readonly line: string };
 
 /** What new lines of an area would hang on, or why there can be none. */
-export function aboveNewLines(area: number, { lines }: Installation): Above | { readonly because: string } {
+export function aboveNewLines(
+  area: number,
+  { lines }: Installation,
+  { sizing }: SizingWords,
+): Above | { readonly because: string } {
   const address = `${area}.0`;
   const line = lines.find((one) => one.address === address && one.segments.length > 0);
   const segment = line && firstSegment(line);
   if (segment !== undefined) {
     if (segment.medium.id === IP) return { kind: 'IP', line: address };
     if (!segment.medium.needsPower) {
-      return { because: `line ${address} is ${segment.medium.name}, on which no coupler of a twisted pair line hangs` };
+      return { because: sizing.unsplit.aboveOfOtherMedium({ line: address, medium: segment.medium.name }) };
     }
     return { kind: 'present', line: address, segment };
   }
   const areas = new Set(lines.filter(({ segments }) => segments.length > 0).map(({ areaAddress }) => areaAddress));
   if (areas.size <= 1) return { kind: 'new', line: address };
-  return { because: `the export has no line ${address}, on which new lines would hang, though it has several areas` };
+  return { because: sizing.unsplit.noLineAbove(address) };
 }

@@ -10,6 +10,7 @@ import type { FreeLines } from './free-lines.js';
 import { type Above, aboveNewLines } from './line-above.js';
 import { newCoupler } from './new-coupler.js';
 import { type Selected, select } from './select.js';
+import type { SizingWords } from './sized.js';
 import type { NoSplit } from './split/problem.js';
 import type { LineAbove, NewCoupler, Piece, SplitPlan } from './split-plan.js';
 import { plannedOn, type Rooms, roomsOf } from './split-rooms.js';
@@ -28,6 +29,7 @@ export interface ToSplit {
   readonly seconds: number;
   /** Whether another plan has the coupler already that its line lacks. */
   readonly isCouplerPlanned: boolean;
+  readonly words: SizingWords;
 }
 
 export interface NoPlan {
@@ -37,7 +39,7 @@ export interface NoPlan {
 /** How a segment is split into itself and as few new lines as can be, or why that cannot be told. */
 export async function planSplit(of: ToSplit): Promise<SplitPlan | NoPlan> {
   const { areaAddress } = of.segment.line;
-  const above = aboveNewLines(areaAddress, of.installation);
+  const above = aboveNewLines(areaAddress, of.installation, of.words);
   if ('because' in above) return above;
   return new Planner(of, above).plan();
 }
@@ -75,13 +77,11 @@ class Planner {
       if ('impossible' in found) return { because: this.#impossible(found) };
       if (!this.#isMain || found.goes.length <= lines) return this.#planOf(found, rooms);
     }
-    return {
-      because: `the couplers of the new lines would be too much for line ${this.of.segment.line.address} itself`,
-    };
+    return { because: this.of.words.sizing.unsplit.couplersTooMuch(this.of.segment.line.address) };
   }
 
   #roomsBeside(couplersOfLines: number) {
-    const { segment, demand, added, policy } = this.of;
+    const { segment, demand, added, policy, words } = this.of;
     const { lowerUa, upperUa } = this.#coupler;
     const own = this.#getsCoupler ? 1 : 0;
     const couplersHere = {
@@ -89,18 +89,20 @@ class Planner {
       ua: added.ua + own * lowerUa + couplersOfLines * upperUa,
     };
     const parted = this.#parted;
-    return roomsOf({ segment, demand, parted, coupler: this.#coupler, couplersHere, added, free: this.#free }, policy);
+    const of = { segment, demand, parted, coupler: this.#coupler, couplersHere, added, free: this.#free };
+    return roomsOf(of, policy, words);
   }
 
   #impossible(no: NoSplit): string {
-    const { line } = this.of.segment;
-    if (no.impossible === 'item too large') return 'one device by itself draws more than any supplies from stock carry';
-    if (no.impossible === 'no places') return 'a line may have no device beside its coupler';
-    return `at least ${no.atLeast - 1} new lines are needed, and ${this.#free.length} line addresses are free in area ${line.areaAddress}`;
+    const { segment, words } = this.of;
+    const { deviceTooMuch, noPlaces, fewAddresses } = words.sizing.unsplit;
+    if (no.impossible === 'item too large') return deviceTooMuch;
+    if (no.impossible === 'no places') return noPlaces;
+    return fewAddresses({ needed: no.atLeast - 1, free: this.#free.length, area: segment.line.areaAddress });
   }
 
   #planOf({ stays, goes, torn, method, lowerBound, proved, gap }: Divided, rooms: Rooms): SplitPlan | NoPlan {
-    const { segment, free } = this.of;
+    const { segment, free, words } = this.of;
     const { areaAddress } = segment.line;
     const lines = this.#free.slice(0, goes.length);
     const drafts = [
@@ -109,7 +111,7 @@ class Planner {
     ];
     const pieces = drafts.flatMap(pieceOf);
     const failed = drafts.find(({ selected }) => selected.choice === null);
-    if (failed !== undefined) return { because: failed.selected.because ?? 'no supplies were found for a piece' };
+    if (failed !== undefined) return { because: failed.selected.because ?? words.sizing.unsplit.noSupplyForPiece };
     free.take(areaAddress, lines);
     const isBeside = this.#lacksCoupler && !this.#getsCoupler;
     const beside = isBeside ? { segment: this.#first, coupler: this.#coupler } : null;
@@ -117,7 +119,7 @@ class Planner {
   }
 
   #ownPiece(stays: readonly Device[], { fixedUa, fixedPlaces }: Rooms): Draft {
-    const { segment, demand, policy } = this.of;
+    const { segment, demand, policy, words } = this.of;
     const loadUa = fixedUa + this.#drawnBy(stays);
     return {
       line: segment.line.address,
@@ -128,12 +130,12 @@ class Planner {
       loadUa,
       plannedUa: demand.plannedUa,
       places: fixedPlaces + stays.length,
-      selected: select({ ...demand, segments: [], loadUa }, null, policy),
+      selected: select({ ...demand, segments: [], loadUa }, null, policy, words),
     };
   }
 
   #newPiece(devices: readonly Device[], lineAddress: number): Draft {
-    const { segment, demand, policy } = this.of;
+    const { segment, demand, policy, words } = this.of;
     const line = `${segment.line.areaAddress}.${lineAddress}`;
     const loadUa = this.#coupler.lowerUa + this.#drawnBy(devices);
     const plannedUa = plannedOn(segment, lineAddress, policy);
@@ -147,7 +149,7 @@ class Planner {
       loadUa,
       plannedUa,
       places: 1 + devices.length,
-      selected: select({ ...demand, ...nothingThere, loadUa, plannedUa }, null, policy),
+      selected: select({ ...demand, ...nothingThere, loadUa, plannedUa }, null, policy, words),
     };
   }
 

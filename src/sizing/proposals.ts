@@ -1,10 +1,9 @@
 import type { Balance } from '../electrical/balance.js';
 import { firstSegment } from '../plant/couplers.js';
-import type { Installation, Line, Segment } from '../plant/plant.js';
+import type { Line, Segment } from '../plant/plant.js';
 import { remembered } from '../plant/remembered.js';
 import type { Policy } from '../policy/policy.js';
 import { divided, NOBODY, type Tell } from '../progress.js';
-import type { Site } from '../site/site.js';
 import { greatest } from '../units.js';
 import { type Demand, demandOf, type NewCouplers, NO_COUPLERS } from './demand.js';
 import { FreeLines } from './free-lines.js';
@@ -13,16 +12,9 @@ import { newMainLines } from './new-main-lines.js';
 import { planSplit } from './plan-split.js';
 import type { Proposal } from './proposal.js';
 import { nothingSelected, type Selected, select } from './select.js';
+import type { Sized, SizingWords } from './sized.js';
 import { splitConditions } from './split-conditions.js';
 import type { NewMainLine, SplitPlan } from './split-plan.js';
-
-/** What proposals are made of: the balances of an installation and what they were judged by. */
-export interface Sized {
-  readonly installation: Installation;
-  readonly balances: readonly Balance[];
-  readonly site: Site | null;
-  readonly policy: Policy;
-}
 
 export interface Proposals {
   readonly bySegment: ReadonlyMap<Segment, Proposal>;
@@ -64,7 +56,7 @@ class Proposer {
   }
 
   async all(tell: Tell): Promise<Proposals> {
-    const { installation, balances, policy } = this.sized;
+    const { balances } = this.sized;
     const [tellSupplies = NOBODY, tellMoves = NOBODY] = divided(tell, ALIKE);
     for (const balance of lowestFirst(balances)) {
       if (this.#found.has(balance.segment)) continue;
@@ -73,13 +65,12 @@ class Proposer {
       if (proposal.plan !== null) this.#plans.push(proposal.plan);
       tellSupplies(this.#found.size / balances.length);
     }
-    return { bySegment: this.#withMoves(tellMoves), newMainLines: newMainLines(this.#plans, installation, policy) };
+    return { bySegment: this.#withMoves(tellMoves), newMainLines: newMainLines(this.#plans, this.sized) };
   }
 
   /** Found last, as couplers of new lines take of the room that there is. */
   #withMoves(tell: Tell): ReadonlyMap<Segment, Proposal> {
-    const { balances, site, policy } = this.sized;
-    const moves = movesOf(balances, site, policy, (segment) => this.#couplersOn([segment]), tell);
+    const moves = movesOf(this.sized, (segment) => this.#couplersOn([segment]), tell);
     for (const [segment, found] of moves) {
       const proposal = this.#found.get(segment);
       if (proposal !== undefined) this.#found.set(segment, { ...proposal, moves: found });
@@ -88,9 +79,9 @@ class Proposer {
   }
 
   async #proposalFor(balance: Balance): Promise<Proposal> {
-    const { balances, site, policy } = this.sized;
+    const { policy, words } = this.sized;
     const newCouplers = this.#couplersOn([balance.segment, ...balance.sharesWith]);
-    const demand = demandOf(balance, balances, site, newCouplers);
+    const demand = demandOf(balance, this.sized, newCouplers);
     if ('because' in demand) {
       const { segment, judged } = balance;
       const { load, plannedUa } = judged;
@@ -104,37 +95,35 @@ class Proposer {
     }
     const { segments, loadUa, plannedUa } = demand;
     const said = { segments, loadUa, plannedUa, newCouplers };
-    const selected = tooManyDevices(balance, newCouplers, policy) ?? this.#selected(demand);
+    const selected = tooManyDevices(balance, newCouplers, policy, words) ?? this.#selected(demand);
     if (selected.splitBy !== 'load') return { ...proposed(selected), ...said };
     return { ...proposed(selected), ...said, ...(await this.#split(selected, demand, newCouplers)) };
   }
 
   /** Segments that have nothing yet and want the same get the same: an export of thousands of them is no work. */
   #selected(demand: Demand): Selected {
-    const { site, policy } = this.sized;
+    const { site, policy, words } = this.sized;
     const { segments, fixed, keepable, unrated, loadUa, plannedUa, isCritical, wantsReporting } = demand;
     const isAlone = segments.length === 1 && fixed.length + keepable.length + unrated.length === 0;
-    if (site !== null || !isAlone) return select(demand, site, policy);
+    if (site !== null || !isAlone) return select(demand, site, policy, words);
     const key = JSON.stringify([loadUa, plannedUa, isCritical, wantsReporting]);
-    const known = this.#ofNothing.get(key) ?? select(demand, site, policy);
+    const known = this.#ofNothing.get(key) ?? select(demand, site, policy, words);
     this.#ofNothing.set(key, known);
     return known;
   }
 
   async #split({ because }: Selected, demand: Demand, added: NewCouplers): Promise<Partial<Proposal>> {
-    const { installation, policy } = this.sized;
+    const { installation, policy, site, words } = this.sized;
+    const { split, unsplit } = words.sizing;
     const [segment, ...others] = demand.segments;
-    const unsplit = (why: string) => ({ because: `${because}; how to split it is not worked out: ${why}` });
-    if (segment === undefined || others.length > 0) {
-      return unsplit('its supplies feed other lines as well; feed each line by its own first');
-    }
+    const cannot = (why: string) => ({ because: split.notWorkedOut({ because, why }) });
+    if (segment === undefined || others.length > 0) return cannot(unsplit.shared);
     const { areaAddress } = segment.line;
-    if (this.#free.of(areaAddress).length === 0) return unsplit(`no line address is free in area ${areaAddress}`);
+    if (this.#free.of(areaAddress).length === 0) return cannot(unsplit.noAddress(areaAddress));
     const devices = segment.loads.length;
-    if (devices > MOST_ON_SEGMENT) return unsplit(`that is done up to ${MOST_ON_SEGMENT} devices`);
+    if (devices > MOST_ON_SEGMENT) return cannot(unsplit.largeSegment(MOST_ON_SEGMENT));
     this.#devicesLeft -= devices;
-    if (this.#devicesLeft < 0)
-      return unsplit(`the lines that have to be split have more than ${MOST_SPLIT} devices together`);
+    if (this.#devicesLeft < 0) return cannot(unsplit.largeTogether(MOST_SPLIT));
     const seconds = Math.max(0, Math.min(SECONDS_OF_ONE, this.#secondsLeft));
     const begun = performance.now();
     const isCouplerPlanned = this.#plans.some((plan) => plan.beside?.segment.line === segment.line);
@@ -147,9 +136,10 @@ class Proposer {
       free: this.#free,
       seconds,
       isCouplerPlanned,
+      words,
     });
     this.#secondsLeft -= (performance.now() - begun) / 1000;
-    return 'because' in plan ? unsplit(plan.because) : { plan, conditions: splitConditions(plan, this.sized.site) };
+    return 'because' in plan ? cannot(plan.because) : { plan, conditions: splitConditions(plan, site, words) };
   }
 
   /** Couplers of new lines that hang on any of these segments. */
@@ -174,11 +164,15 @@ function couplersBy({ above, beside }: SplitPlan): (NewCouplers & { readonly seg
 }
 
 /** No supply helps a segment with more devices than any may have. */
-function tooManyDevices({ placesUsed }: Balance, { count }: NewCouplers, { devicesGreatest }: Policy): Selected | null {
+function tooManyDevices(
+  { placesUsed }: Balance,
+  { count }: NewCouplers,
+  { devicesGreatest: most }: Policy,
+  { sizing }: SizingWords,
+): Selected | null {
   const devices = placesUsed + count;
-  if (devices <= devicesGreatest) return null;
-  const because = `it has ${devices} devices, where a segment may have ${devicesGreatest} at most`;
-  return { ...nothingSelected(because), action: 'split', splitBy: 'load' };
+  if (devices <= most) return null;
+  return { ...nothingSelected(sizing.split.byDevices({ devices, most })), action: 'split', splitBy: 'load' };
 }
 
 function proposed({ action, because, choice, others, conditions }: Selected) {

@@ -7,6 +7,7 @@ import { carries, carryingChoices, priceOf, suppliesWith } from './choices.js';
 import { conditionsOf } from './conditions.js';
 import type { Demand } from './demand.js';
 import { type Placed, placed } from './placing.js';
+import type { SizingWords } from './sized.js';
 import { unitsInStock } from './stock.js';
 import { VoltageTrials } from './voltages.js';
 
@@ -36,8 +37,8 @@ export function nothingSelected(because: string): Selected {
  * The best choice of the supplies that are there and those in stock that meets every condition, or why there is none.
  * @param site null where no voltage is to be worked out
  */
-export function select(demand: Demand, site: Site | null, policy: Policy): Selected {
-  return new Selection(demand, site, policy).selected();
+export function select(demand: Demand, site: Site | null, policy: Policy, words: SizingWords): Selected {
+  return new Selection(demand, site, policy, words).selected();
 }
 
 class Selection {
@@ -47,12 +48,13 @@ class Selection {
     readonly demand: Demand,
     site: Site | null,
     readonly policy: Policy,
+    readonly words: SizingWords,
   ) {
     this.#trials = site === null ? null : new VoltageTrials(demand, site, policy);
   }
 
   selected(): Selected {
-    const { demand, policy } = this;
+    const { demand, policy, words } = this;
     const asItIs: Choice = { kept: demand.keepable, removed: demand.unrated, added: [] };
     if (carries(asItIs, demand, policy)) {
       const { outlook, ...where } = placed(asItIs, demand, this.#trials);
@@ -62,18 +64,14 @@ class Selection {
     const [best, ...others] = this.#holding(carrying);
     if (best === undefined) return this.#split(carrying.length > 0);
     const action = actionOf(best, demand);
-    return { ...CHOSEN, action, choice: best, others, conditions: conditionsOf(best, demand, policy) };
+    return { ...CHOSEN, action, choice: best, others, conditions: conditionsOf(best, demand, policy, words) };
   }
 
   /** What is there carries the load: with a supply that nobody knows the rating of, its label decides what becomes of it. */
   #asItIs(choice: FittingChoice): Selected {
-    const { demand, policy } = this;
-    if (demand.unrated.length > 0) {
-      return nothingSelected(
-        'the rating of a supply is not declared, so its label decides; the others carry the load alone',
-      );
-    }
-    return { ...CHOSEN, action: 'stays', choice, others: [], conditions: conditionsOf(choice, demand, policy) };
+    const { demand, policy, words } = this;
+    if (demand.unrated.length > 0) return nothingSelected(words.sizing.nothing.labelDecides);
+    return { ...CHOSEN, action: 'stays', choice, others: [], conditions: conditionsOf(choice, demand, policy, words) };
   }
 
   /** The first few choices that no voltage speaks against. */
@@ -117,15 +115,13 @@ class Selection {
   }
 
   #split(isByVoltage: boolean): Selected {
-    const { demand, policy } = this;
-    if (demand.wantsReporting && unitsInStock(policy, ['reporting']).length === 0) {
-      return nothingSelected('the supplies have to report, and the stock has none that does');
-    }
-    const wholeMa = toMa(demand.loadUa + demand.plannedUa);
-    const which = demand.wantsReporting ? 'reporting supplies' : 'supplies';
+    const { policy } = this;
+    const { loadUa, plannedUa, wantsReporting, isCritical } = this.demand;
+    const { nothing, split } = this.words.sizing;
+    if (wantsReporting && unitsInStock(policy, ['reporting']).length === 0) return nothingSelected(nothing.noneReports);
     const because = isByVoltage
-      ? `with every choice from stock a device gets less than ${policy.leastDeviceV} V: the cable is too long or too thin for one segment`
-      : `no two ${which} from stock, with or without those that are there, carry ${wholeMa} mA within the target${demand.isCritical ? ' so that the smaller alone carries it' : ''}`;
+      ? split.byVoltage(policy.leastDeviceV)
+      : split.byLoad({ loadMa: toMa(loadUa + plannedUa), wantsReporting, isCritical });
     return { ...nothingSelected(because), action: 'split', splitBy: isByVoltage ? 'voltage' : 'load' };
   }
 }

@@ -5,6 +5,7 @@ import { greatest, sum, toMa } from '../units.js';
 import { greatestCarried } from './choices.js';
 import type { Demand } from './demand.js';
 import type { Parted } from './fixed-load.js';
+import type { SizingWords } from './sized.js';
 import type { NewCoupler } from './split-plan.js';
 
 /** What devices may be put where, net of what is there anyway. */
@@ -40,12 +41,12 @@ export interface RoomsOf {
 }
 
 /** The room for devices on each of the pieces, or why there is none. */
-export function roomsOf(of: RoomsOf, policy: Policy): Rooms | { readonly because: string } {
+export function roomsOf(of: RoomsOf, policy: Policy, { sizing }: SizingWords): Rooms | { readonly because: string } {
   const { segment, demand, parted, coupler, couplersHere, added, free } = of;
   const { address } = segment.line;
   const carriedNewUa = greatestCarried({ ...demand, fixed: [], keepable: [], unrated: [] }, policy);
   const carriedOwnUa = greatestCarried(demand, policy);
-  if (carriedNewUa === null || carriedOwnUa === null) return { because: 'the stock has no supply that may be used' };
+  if (carriedNewUa === null || carriedOwnUa === null) return { because: sizing.unsplit.noStock };
   const fixedUa = demand.loadUa - sum(parted.movable.map(({ current }) => current.ua)) + couplersHere.ua - added.ua;
   const fixedPlaces = parted.fixed.length + couplersHere.count;
   const most = Math.min(policy.devicesClassic, policy.devicesGreatest);
@@ -58,19 +59,12 @@ export function roomsOf(of: RoomsOf, policy: Policy): Rooms | { readonly because
     fixedPlaces,
   };
   if (rooms.ownUa < 0) {
-    const what = `what has to stay on line ${address}, ${toMa(fixedUa + demand.plannedUa)} mA with what is planned,`;
-    return { because: `${what} is by itself more than any supplies from stock carry` };
+    return { because: sizing.unsplit.staysTooMuch({ line: address, ma: toMa(fixedUa + demand.plannedUa) }) };
   }
   if (rooms.ownPlaces < 0) {
-    return {
-      because: `line ${address} has ${fixedPlaces} couplers and supplies that cannot be moved, more than the ${most} devices of a segment`,
-    };
+    return { because: sizing.unsplit.staysTooMany({ line: address, devices: fixedPlaces, most }) };
   }
-  if (rooms.newUa <= 0)
-    return {
-      because: 'the coupler of a new line, with what is planned for it, is more than any supplies from stock carry',
-    };
-  return rooms;
+  return rooms.newUa <= 0 ? { because: sizing.unsplit.newCouplerTooMuch } : rooms;
 }
 
 /** What the policy plans for a line of the area, µA: its growth is by the address of the line. */

@@ -55,3 +55,24 @@ export interface WaivedFacts {
   readonly expires: string;
   readonly asOf: string;
 }
+
+/** What is to be done about supplies, as the report names it. */
+export type ActionName = 'stays' | 'add' | 'remove' | 'replace' | 'order' | 'split' | 'none';
+
+/** Supplies as a choice tells them, each a text of its own. */
+export interface ChoiceFacts {
+  readonly kept: readonly string[];
+  readonly removed: readonly string[];
+  readonly added: readonly string[];
+}
+
+/** What is proved of a split, and what might still be better. */
+export interface PlanFacts {
+  readonly method: 'optimal' | 'within the time' | 'heuristic';
+  readonly lowerBound: number;
+  readonly pieces: number;
+  readonly torn: number;
+  readonly gapSegments: number;
+  readonly gapTorn: number;
+  readonly gapEvenMa: number;
+}

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { COMMENT, eventOf, reportEvent } from '../../src/http/events.js';
-import { requestProblem } from '../../src/http/problems.js';
+import { documentOf, requestProblem } from '../../src/http/problems.js';
 import { type EventsRead, EventsReader } from '../support/events.js';
 
 /** The framing alone, read by the parser of another hand. */
@@ -21,7 +21,8 @@ describe('an event', () => {
   });
 
   it('of a problem stays one event, whatever line ends are in its texts', () => {
-    const problem = requestProblem('busy', 'a\nb\r\nc\rd\u2028e\n\nevent: report\ndata: {}\n\n');
+    const detail = 'a\nb\r\nc\rd\u2028e\n\nevent: report\ndata: {}\n\n';
+    const problem = documentOf(requestProblem('busy', detail), 'en');
     expect(read(eventOf('problem', problem)).events).toEqual([{ name: 'problem', data: problem }]);
   });
 

@@ -143,7 +143,7 @@ export function contextOf(plant: PlantSpec): RuleContext {
 export const ARCHIVE_DIGEST = 'a'.repeat(64);
 
 /** A site sheet as {@link readSheet} would give it. */
-function sheetOf(sheet: object | undefined): SiteSheet | null {
+export function sheetOf(sheet: object | undefined): SiteSheet | null {
   return sheet === undefined ? null : { ...checkDocument(siteSheetSchema, sheet), name: 'site.yaml' };
 }
 

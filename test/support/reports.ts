@@ -1,11 +1,24 @@
-import { audit } from '../../src/audit.js';
+import { audit, auditRecords } from '../../src/audit.js';
+import { COMMON_PRACTICE } from '../../src/policy/built-in.js';
+import { DEFAULT_POLICY } from '../../src/policy/effective.js';
 import { SEVERITIES } from '../../src/policy/policy.js';
 import { BASELINE_STATES, type Report, type ReportFinding } from '../../src/report/report.js';
+import { EN } from '../../src/words/en/words.js';
 import { fixtureArchive } from './archives.js';
+import { ARCHIVE_DIGEST, type PlantSpec, recordOf, sheetOf } from './plants.js';
 
 /** The report of a fixture, by the real audit. */
 export async function reportOf(fixture: string): Promise<Report> {
   return audit(await fixtureArchive(fixture));
+}
+
+/** The report of a test plant, with its policy and its site sheet. */
+export function reportOfPlant(plant: PlantSpec, words = EN): Promise<Report> {
+  const policy = { ...DEFAULT_POLICY, values: { ...COMMON_PRACTICE, ...plant.policy } };
+  const file = { source: 'archive', sha256: ARCHIVE_DIGEST, bytes: 1, partsRead: [] } as const;
+  const sheet = sheetOf(plant.sheet);
+  const site = sheet === null ? null : { sheet, sha256: 'b'.repeat(64) };
+  return auditRecords([recordOf(plant)], file, { policy, site, words });
 }
 
 /** The same report with other findings, and the counts that go with them. */

@@ -32,7 +32,7 @@ const SAME = new Set(['Name', 'Segment', 'Text', 'Medium', 'Bytes', 'CRC-32', 'S
 
 /** A name stands for itself in English. */
 const IDENTITIES = [
-  ...['names.segment', 'names.medium', 'names.setBy'],
+  ...['names.segment', 'names.medium', 'names.setBy', 'names.place'],
   ...['page.names.because', 'page.names.place', 'page.names.policySource'],
 ];
 

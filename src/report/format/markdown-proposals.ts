@@ -1,3 +1,5 @@
+import { EN } from '../../words/en/words.js';
+import type { Words } from '../../words/words.js';
 import type { Report } from '../report.js';
 import { within } from './markdown-list.js';
 import { proposalsText } from './text-proposals.js';
@@ -5,12 +7,13 @@ import { proposalsText } from './text-proposals.js';
 const MOST = 8_000;
 
 /** What to do about supplies, as the text report has it, folded away and cut where it is long. */
-export function proposalsMarkdown(report: Pick<Report, 'segments' | 'newMainLines'>): string {
-  const lines = proposalsText(report).split('\n');
+export function proposalsMarkdown(report: Pick<Report, 'segments' | 'newMainLines'>, words: Words = EN): string {
+  const { heading, cut } = words.proposals;
+  const lines = proposalsText(report, words).split('\n');
   if (lines.join('') === '') return '';
   const shown = within(lines, MOST);
-  const rest = shown.length < lines.length ? ['', 'The rest is cut; the JSON report has all of it.'] : [];
-  return ['<details><summary>Proposals</summary>', '', fenced(shown.join('\n')), ...rest, '', '</details>'].join('\n');
+  const rest = shown.length < lines.length ? ['', cut] : [];
+  return [`<details><summary>${heading}</summary>`, '', fenced(shown.join('\n')), ...rest, '', '</details>'].join('\n');
 }
 
 /** A block in which nothing is marked up: no run of backticks in it is as long as the fence (CommonMark 0.31, §4.5). */

@@ -4,7 +4,7 @@ import type { Report } from '../report.js';
 import { totalsOf } from '../schedule-total.js';
 import { cutRemark, within } from './markdown-list.js';
 import { clipped, markdownText } from './markdown-text.js';
-import { changesOf, notScheduledText, SCHEDULE_HEADINGS, scheduleCells, totalText } from './text-schedule.js';
+import { changesOf, scheduleCells, scheduleHeadings, totalText } from './text-schedule.js';
 
 const MOST_FOR_ROWS = 4_000;
 const MOST_FOR_GAPS = 2_000;
@@ -16,14 +16,22 @@ export function scheduleMarkdown(
   { schedule, notScheduled }: Pick<Report, 'schedule' | 'notScheduled'>,
   words: Words = EN,
 ): string {
+  const texts = words.schedule;
   const changes = changesOf(schedule);
   if (changes.length === 0 && notScheduled.length === 0) return '';
-  const rows = within(changes.map(rowOf), MOST_FOR_ROWS);
-  const gaps = within(notScheduled.map(gapOf), MOST_FOR_GAPS);
-  const totals = totalsOf(schedule).map((total) => `- ${totalText(total)}`);
+  const rows = within(
+    changes.map((row) => rowOf(scheduleCells(row, words))),
+    MOST_FOR_ROWS,
+  );
+  const gaps = within(
+    notScheduled.map((one) => gapOf(texts.gap(one), words)),
+    MOST_FOR_GAPS,
+  );
+  const totals = totalsOf(schedule).map((total) => `- ${totalText(total, words)}`);
+  const head = `| ${scheduleHeadings(words).join(' | ')} |`;
   const blocks = [
-    '<details><summary>Schedule of supplies</summary>',
-    rows.length === 0 ? '' : [HEAD, ALIGNMENT, ...rows].join('\n'),
+    `<details><summary>${texts.title}</summary>`,
+    rows.length === 0 ? '' : [head, ALIGNMENT, ...rows].join('\n'),
     cutRemark(rows.length, changes.length, words),
     [...totals, ...gaps].join('\n'),
     cutRemark(gaps.length, notScheduled.length, words),
@@ -32,15 +40,12 @@ export function scheduleMarkdown(
   return blocks.filter((block) => block !== '').join('\n\n');
 }
 
-const HEAD = `| ${SCHEDULE_HEADINGS.join(' | ')} |`;
 const ALIGNMENT = '| :-- | :-- | --: | --: | :-- | :-- | :-- |';
 
-function rowOf(row: Report['schedule'][number]): string {
-  return `| ${scheduleCells(row)
-    .map((cell) => markdownText(clipped(cell, LONGEST_CELL)))
-    .join(' | ')} |`;
+function rowOf(cells: readonly string[]): string {
+  return `| ${cells.map((cell) => markdownText(clipped(cell, LONGEST_CELL))).join(' | ')} |`;
 }
 
-function gapOf(one: Report['notScheduled'][number]): string {
-  return `- Not scheduled: ${markdownText(clipped(notScheduledText(one), LONGEST_TEXT))}`;
+function gapOf(text: string, { schedule }: Words): string {
+  return `- ${schedule.notScheduled} ${markdownText(clipped(text, LONGEST_TEXT))}`;
 }

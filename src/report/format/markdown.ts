@@ -25,7 +25,7 @@ const LONGEST_NAME = 200;
 export function formatMarkdown(report: Report, { archive, words = EN }: FormatContext): string {
   const before = [...verdict(report, archive, words), segmentTable(report, words)];
   const after = [
-    proposalsMarkdown(report),
+    proposalsMarkdown(report, words),
     scheduleMarkdown(report, words),
     waivedFindings(report, words),
     basis(report, words),

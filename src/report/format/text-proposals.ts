@@ -1,8 +1,8 @@
-import { count, list, milliamps } from '../../rules/words.js';
-import type { ReportProposal } from '../proposal-shape.js';
+import { EN } from '../../words/en/words.js';
+import type { Words } from '../../words/words.js';
 import type { Report, ReportSegment } from '../report.js';
 import { bullet } from './layout.js';
-import { choiceText, marginText } from './text-choice.js';
+import { choiceText } from './text-choice.js';
 import { movesText } from './text-moves.js';
 import { mainLineText, splitText } from './text-split.js';
 
@@ -10,17 +10,20 @@ import { mainLineText, splitText } from './text-split.js';
 const MOST_TOLD = 20;
 
 /** What to do about supplies, where anything is to be done: a proposal each, with the margin that it would leave. */
-export function proposalsText({ segments, newMainLines }: Pick<Report, 'segments' | 'newMainLines'>): string {
+export function proposalsText(
+  { segments, newMainLines }: Pick<Report, 'segments' | 'newMainLines'>,
+  words: Words = EN,
+): string {
   const labels = new Map(segments.map(({ id, label }) => [id, label]));
   const proposals = changesOf(segments);
   if (proposals.length === 0) return '';
-  const told = proposals.slice(0, MOST_TOLD).flatMap((segment) => proposalLines(segment, labels));
+  const told = proposals.slice(0, MOST_TOLD).flatMap((segment) => proposalLines(segment, labels, words));
   const rest = proposals.length - MOST_TOLD;
   return [
-    `Proposals: ${count(proposals.length, 'change')} to the supplies`,
+    words.proposals.title(proposals.length),
     ...told,
-    ...newMainLines.map(mainLineText),
-    ...(rest > 0 ? [`  - ${MOST_TOLD} shown of ${proposals.length}; the JSON report has all of them`] : []),
+    ...newMainLines.map((line) => mainLineText(line, words)),
+    ...(rest > 0 ? [`  - ${words.report.findings.cut({ shown: MOST_TOLD, total: proposals.length })}`] : []),
   ].join('\n');
 }
 
@@ -34,24 +37,21 @@ function changesOf(segments: Report['segments']): Report['segments'] {
   });
 }
 
-function proposalLines(segment: ReportSegment, labels: ReadonlyMap<string, string>): string[] {
+function proposalLines(segment: ReportSegment, labels: ReadonlyMap<string, string>, words: Words): string[] {
   const { label, proposal } = segment;
-  const { action, because, choice, others, plan, conditions } = proposal;
-  const names = list([label, ...proposal.with.map((id) => labels.get(id) ?? id)]);
-  const where = `${proposal.with.length === 0 ? 'Line' : 'Lines'} ${names}`;
-  const moves = movesText(segment, labels);
-  if (plan !== null) return [...splitText(where, proposal, plan), ...moves];
-  if (choice === null) return [bullet('  -', `${where}: ${action}, as ${because}.`), ...moves];
+  const { action, because, newCouplers, choice, others, plan, conditions } = proposal;
+  const texts = words.proposals;
+  const where = texts.lines([label, ...proposal.with.map((id) => labels.get(id) ?? id)]);
+  const moves = movesText(segment, labels, words);
+  if (plan !== null) return [...splitText(where, proposal, plan, words), ...moves];
+  if (choice === null) return [bullet('  -', texts.nothing({ where, action, because })), ...moves];
+  const { count, ma } = newCouplers;
+  // Why a line has more load in its proposal than in its balance.
+  const loaded = count === 0 ? where : texts.withCouplers({ where, couplers: count, ma });
   return [
-    bullet('  -', `${where}${couplersText(proposal)}: ${choiceText(choice)}; ${marginText(choice, proposal)}.`),
-    ...others.map((other) => bullet('    Or:', `${choiceText(other)}; ${marginText(other, proposal)}.`)),
-    ...conditions.map((condition) => bullet('    Mind:', condition)),
+    bullet('  -', `${loaded}: ${choiceText(choice, proposal, words)}.`),
+    ...others.map((other) => bullet(`    ${texts.or}`, `${choiceText(other, proposal, words)}.`)),
+    ...conditions.map((condition) => bullet(`    ${texts.mind}`, condition)),
     ...moves,
   ];
-}
-
-/** Why a line has more load in its proposal than in its balance. */
-function couplersText({ newCouplers }: ReportProposal): string {
-  if (newCouplers.count === 0) return '';
-  return `, with ${count(newCouplers.count, 'new coupler')} of proposed splits (${milliamps(newCouplers.ma)})`;
 }

@@ -1,26 +1,29 @@
-import { count, list, milliamps } from '../../rules/words.js';
+import { EN } from '../../words/en/words.js';
+import type { Words } from '../../words/words.js';
 import type { Report } from '../report.js';
 import type { ScheduleRow } from '../schedule-shape.js';
-import { partlyKnownText, type ScheduleTotal, totalsOf } from '../schedule-total.js';
+import { type ScheduleTotal, totalsOf } from '../schedule-total.js';
 import { bullet, table } from './layout.js';
 
 /** So many rows, and so many gaps, are told of; the JSON report and the schedule's own formats have all. */
 const MOST_TOLD = 20;
 
-export const SCHEDULE_HEADINGS = ['Place', 'State', 'Quantity', 'Rating', 'Kind', 'Order number', 'Lines'] as const;
-
 /** The supplies to order and to take out, by place, with totals, and the segments that they do not cover. */
-export function scheduleText({ schedule, notScheduled }: Pick<Report, 'schedule' | 'notScheduled'>): string {
+export function scheduleText(
+  { schedule, notScheduled }: Pick<Report, 'schedule' | 'notScheduled'>,
+  words: Words = EN,
+): string {
+  const texts = words.schedule;
   const changes = changesOf(schedule);
   if (changes.length === 0 && notScheduled.length === 0) return '';
-  const rows = changes.slice(0, MOST_TOLD).map((row) => ['', ...scheduleCells(row)]);
+  const rows = changes.slice(0, MOST_TOLD).map((row) => ['', ...scheduleCells(row, words)]);
   const lines = [
-    'Schedule of supplies',
-    ...(rows.length === 0 ? [] : [table([['', ...SCHEDULE_HEADINGS], ...rows], ALIGNMENTS)]),
-    ...cut(changes.length),
-    ...totalsOf(schedule).map((total) => bullet('  -', totalText(total))),
-    ...notScheduled.slice(0, MOST_TOLD).map((one) => bullet('  Not scheduled:', notScheduledText(one))),
-    ...cut(notScheduled.length),
+    texts.title,
+    ...(rows.length === 0 ? [] : [table([['', ...scheduleHeadings(words)], ...rows], ALIGNMENTS)]),
+    ...cut(changes.length, words),
+    ...totalsOf(schedule).map((total) => bullet('  -', totalText(total, words))),
+    ...notScheduled.slice(0, MOST_TOLD).map((one) => bullet(`  ${texts.notScheduled}`, texts.gap(one))),
+    ...cut(notScheduled.length, words),
   ];
   return lines.join('\n');
 }
@@ -32,40 +35,35 @@ export function changesOf(schedule: Report['schedule']): ScheduleRow[] {
   return schedule.filter(({ state }) => state !== 'existing');
 }
 
-/** Cells for {@link SCHEDULE_HEADINGS}. */
-export function scheduleCells({
-  place,
-  state,
-  item,
-  quantity,
-  ratedMa,
-  kind,
-  orderNumber,
-  segments,
-}: ScheduleRow): string[] {
+/** What the columns of {@link scheduleCells} are called. */
+export function scheduleHeadings({ schedule }: Words): string[] {
+  const { place, state, quantity, rating, kind, orderNumber, lines } = schedule.columns;
+  return [place, state, quantity, rating, kind, orderNumber, lines];
+}
+
+/** Cells for {@link scheduleHeadings}. */
+export function scheduleCells(row: ScheduleRow, { names, figures }: Words): string[] {
+  const { state, item, quantity, ratedMa, kind, orderNumber, segments } = row;
   const notRated = item === 'supply' ? '?' : '';
-  const rating = ratedMa === null ? notRated : milliamps(ratedMa);
-  return [place, state, String(quantity), rating, kind ?? item, orderNumber ?? '', list(segments)];
+  return [
+    names.place(row.place),
+    names.scheduleStates[state],
+    String(quantity),
+    ratedMa === null ? notRated : figures.milliamps(ratedMa),
+    kind === null ? names.scheduleItems[item] : names.supplyKinds[kind],
+    orderNumber ?? '',
+    figures.list(segments.map(names.segment)),
+  ];
 }
 
-/** `To order: 3 supplies, 24 rail units, price 631.65`. */
-export function totalText({ what, item, quantity, railUnits, sum }: ScheduleTotal): string {
-  const width = railUnits.known === null ? 'width not known' : `rail units ${partlyKnownText(railUnits)}`;
-  const price = sum === null ? '' : `, price ${partlyKnownText(sum)}`;
-  return `${what}: ${ITEM_COUNTS[item](quantity)}, ${width}${price}`;
+/** `To order: 3 supplies, rail units 24, price 631.65`. */
+export function totalText({ what, item, quantity, railUnits, sum }: ScheduleTotal, { schedule }: Words): string {
+  const { becomes, counted, partlyKnown, noWidth } = schedule;
+  const width = railUnits.known === null ? noWidth : schedule.railUnits(partlyKnown(railUnits));
+  const price = sum === null ? '' : `, ${schedule.price(partlyKnown(sum))}`;
+  return `${becomes[what]}: ${counted[item](quantity)}, ${width}${price}`;
 }
 
-const ITEM_COUNTS: { readonly [item in ScheduleRow['item']]: (quantity: number) => string } = {
-  supply: (quantity) => count(quantity, 'supply', 'supplies'),
-  coupler: (quantity) => count(quantity, 'coupler'),
-};
-
-/** `Line 1.6, as the supply that feeds the segment is not known.` */
-export function notScheduledText({ segments, because }: Report['notScheduled'][number]): string {
-  const lines = `${segments.length === 1 ? 'Line' : 'Lines'} ${list(segments)}`;
-  return because === null ? `${lines}.` : `${lines}, as ${because}.`;
-}
-
-function cut(total: number): string[] {
-  return total <= MOST_TOLD ? [] : [`  ${MOST_TOLD} shown of ${total}; --format csv-schedule has all`];
+function cut(total: number, { schedule }: Words): string[] {
+  return total <= MOST_TOLD ? [] : [`  ${schedule.cut({ shown: MOST_TOLD, total })}`];
 }

@@ -1,7 +1,8 @@
 import { count } from '../../rules/words.js';
+import { EN } from '../../words/en/words.js';
 import type { Report } from '../report.js';
 import type { ScheduleRow } from '../schedule-shape.js';
-import { type PartlyKnown, partlyKnownText, type ScheduleTotal, totalsOf } from '../schedule-total.js';
+import { type PartlyKnown, type ScheduleTotal, totalsOf } from '../schedule-total.js';
 import type { FormatContext } from './context.js';
 import { listed } from './csv.js';
 import { type XlsxCell, type XlsxColumn, type XlsxRow, xlsxWorkbook } from './xlsx.js';
@@ -58,7 +59,7 @@ function totalRow({ what, item, quantity, railUnits, sum }: ScheduleTotal): Xlsx
 
 /** A number only where all of it is known. */
 function figure(total: PartlyKnown): XlsxCell {
-  return total.unknown === 0 ? total.known : partlyKnownText(total);
+  return total.unknown === 0 ? total.known : EN.schedule.partlyKnown(total);
 }
 
 /** Whoever looks at the first sheet alone has to see that it is not all. */

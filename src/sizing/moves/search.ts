@@ -1,10 +1,9 @@
 import type { Balance } from '../../electrical/balance.js';
 import type { Segment } from '../../plant/plant.js';
-import type { Policy } from '../../policy/policy.js';
 import { NOBODY, type Tell } from '../../progress.js';
-import type { Site } from '../../site/site.js';
 import { sum } from '../../units.js';
 import { demandOf, NO_COUPLERS } from '../demand.js';
+import type { Sized, SizingWords } from '../sized.js';
 import { conditionsOf, rivalTexts } from './conditions.js';
 import { type Found, Leaving } from './leaving.js';
 import type { Moves } from './moves.js';
@@ -18,28 +17,25 @@ import { type CouplersOn, targetsOf } from './targets.js';
  * The moves that help, by the segment that devices leave: one whose supplies carry neither its load nor what is planned
  * for it, but would carry the rest. Of the segments with room, the best of the nearest that there are: the fewest devices,
  * then the most room left, then the order of the documents. Each move stands by itself, as if there were no other.
- * @param balances of all segments of the installation
  * @param couplersOn those of lines that are proposed, by the segment that they would hang on
  */
 export function movesOf(
-  balances: readonly Balance[],
-  site: Site | null,
-  policy: Policy,
+  sized: Omit<Sized, 'installation'>,
   couplersOn: CouplersOn = () => NO_COUPLERS,
   tell: Tell = NOBODY,
 ): ReadonlyMap<Segment, Moves> {
-  const search = new MoveSearch(balances, site, policy, couplersOn);
+  const search = new MoveSearch(sized, couplersOn);
   const found = new Map<Segment, Moves>();
-  for (const [index, balance] of balances.entries()) {
-    tell(index / balances.length);
+  for (const [index, balance] of sized.balances.entries()) {
+    tell(index / sized.balances.length);
     const moves = search.movesFor(balance);
     if (moves !== null) found.set(balance.segment, moves);
   }
-  return withRivals(found);
+  return withRivals(found, sized.words);
 }
 
 /** Says of moves to one segment that each is reckoned without the others. */
-function withRivals(found: ReadonlyMap<Segment, Moves>): ReadonlyMap<Segment, Moves> {
+function withRivals(found: ReadonlyMap<Segment, Moves>, words: SizingWords): ReadonlyMap<Segment, Moves> {
   const leaving = new Map<Segment, Segment[]>();
   for (const [from, { to }] of found) {
     const sources = leaving.get(to);
@@ -48,7 +44,7 @@ function withRivals(found: ReadonlyMap<Segment, Moves>): ReadonlyMap<Segment, Mo
   }
   return new Map(
     [...found].map(([from, moves]) => {
-      const conditions = [...moves.conditions, ...rivalTexts(from, moves.to, leaving.get(moves.to) ?? [])];
+      const conditions = [...moves.conditions, ...rivalTexts(from, moves.to, leaving.get(moves.to) ?? [], words)];
       return [from, { ...moves, conditions }];
     }),
   );
@@ -66,24 +62,23 @@ class MoveSearch {
   readonly #isCut: boolean;
 
   constructor(
-    readonly balances: readonly Balance[],
-    readonly site: Site | null,
-    readonly policy: Policy,
+    readonly sized: Omit<Sized, 'installation'>,
     readonly couplersOn: CouplersOn,
   ) {
-    this.#places = new Places(balances.map(({ segment }) => segment));
-    const targets = targetsOf(balances, this.#places, site, policy, couplersOn);
+    this.#places = new Places(sized.balances.map(({ segment }) => segment));
+    const targets = targetsOf(sized, this.#places, couplersOn);
     this.#nearby = new Nearby(targets.slice(0, MOST_TARGETS));
     this.#isCut = targets.length > MOST_TARGETS;
   }
 
   movesFor(balance: Balance): Moves | null {
     const { segment } = balance;
-    const demand = demandOf(balance, this.balances, this.site, this.couplersOn(segment));
+    const { policy, site } = this.sized;
+    const demand = demandOf(balance, this.sized, this.couplersOn(segment));
     if ('because' in demand || demand.segments.length > 1) return null;
-    const room = roomOf(demand, this.policy);
+    const room = roomOf(demand, policy);
     if (room === null || room >= 0) return null;
-    const leaving = new Leaving(segment, -room, (device) => spotOf(device, segment, this.#places, this.site));
+    const leaving = new Leaving(segment, -room, (device) => spotOf(device, segment, this.#places, site));
     for (const nearness of NEARNESSES) {
       const found = leaving.best(this.#nearby, nearness);
       if (found !== null) return this.#moves(found, nearness, leaving);
@@ -109,7 +104,6 @@ class MoveSearch {
       isLeast: isLeast && (!this.#isCut || devices.length === 1),
       isVoltageOpen: target.hasVoltages,
     };
-    const { site, policy } = this;
-    return { ...moves, conditions: conditionsOf(moves, { from: leaving.segment, target, site, policy }) };
+    return { ...moves, conditions: conditionsOf(moves, { ...this.sized, from: leaving.segment, target }) };
   }
 }

@@ -2,8 +2,8 @@ import type { Balance } from '../../electrical/balance.js';
 import type { Line, Segment } from '../../plant/plant.js';
 import { remembered } from '../../plant/remembered.js';
 import type { Policy } from '../../policy/policy.js';
-import type { Site } from '../../site/site.js';
 import { demandOf, type NewCouplers } from '../demand.js';
+import type { Sized } from '../sized.js';
 import { type Reach, reachOf } from './nearness.js';
 import type { Places } from './places.js';
 import { addressesLeft, placesLeft, roomOf } from './room.js';
@@ -29,17 +29,16 @@ export interface Target {
  * None that shares its supplies: what it takes, others lack. None of which the voltages are known not to hold.
  */
 export function targetsOf(
-  balances: readonly Balance[],
+  sized: Omit<Sized, 'installation'>,
   places: Places,
-  site: Site | null,
-  policy: Policy,
   couplersOn: CouplersOn,
 ): readonly Target[] {
+  const { balances, site, policy } = sized;
   const addressesOf = remembered(addressesLeft);
   const targets = balances.flatMap((balance): Target[] => {
     if (balance.verdict !== 'sufficient' || !voltagesAllow(balance)) return [];
     const couplers = couplersOn(balance.segment);
-    const demand = demandOf(balance, balances, site, couplers);
+    const demand = demandOf(balance, sized, couplers);
     if ('because' in demand || demand.segments.length > 1) return [];
     const roomUa = roomOf(demand, policy) ?? 0;
     return roomUa <= 0

@@ -40,9 +40,22 @@ export const names: Words['names'] = {
     'runs, not all placed': 'Leitungswege, nicht alles verortet',
     'length only': 'nur die Länge',
   },
+  actions: {
+    stays: 'bleibt',
+    add: 'hinzufügen',
+    remove: 'ausbauen',
+    replace: 'ersetzen',
+    order: 'bestellen',
+    split: 'aufteilen',
+    none: 'kein Vorschlag',
+  },
+  supplyKinds: { plain: 'einfach', reporting: 'meldend', redundant: 'redundant' },
+  scheduleStates: { existing: 'vorhanden', new: 'neu', replacement: 'Ersatz', remove: 'auszubauen' },
+  scheduleItems: { supply: 'Versorgung', coupler: 'Koppler' },
   sources: { archive: 'Archiv', plan: 'Planung' },
   setBy: (by) => FILES[by] ?? by,
   segment: (label) =>
     label.replace(/ segment (?=\d+$)/, ' Segment ').replace(/ beside its segments$/, ' neben ihren Segmenten'),
   medium: (name) => MEDIA[name] ?? name,
+  place: (place) => place.replace(/^area (?=\d+$)/, 'Bereich '),
 };

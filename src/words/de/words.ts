@@ -4,6 +4,7 @@ import { missing } from './missing.js';
 import { names } from './names.js';
 import { page } from './page.js';
 import { problems } from './problems.js';
+import { proposals } from './proposals.js';
 import { report } from './report.js';
 import { loadRules } from './rules/load.js';
 import { productRules } from './rules/products.js';
@@ -11,8 +12,10 @@ import { segmentRules } from './rules/segments.js';
 import { siteRules } from './rules/site.js';
 import { supplyRules } from './rules/supplies.js';
 import { waiverRules } from './rules/waivers.js';
+import { schedule } from './schedule.js';
 import { figures } from './sentences.js';
 import { site } from './site.js';
+import { sizing } from './sizing.js';
 import { upload } from './upload.js';
 
 /** All texts in German. */
@@ -24,8 +27,11 @@ export const DE: Words = {
   missing,
   facts,
   site,
+  sizing,
   report,
   page,
   problems,
   upload,
+  proposals,
+  schedule,
 };

@@ -31,6 +31,18 @@ export const names = {
     'runs, not all placed': 'runs, not all placed',
     'length only': 'length only',
   },
+  actions: {
+    stays: 'stays',
+    add: 'add',
+    remove: 'remove',
+    replace: 'replace',
+    order: 'order',
+    split: 'split',
+    none: 'none',
+  },
+  supplyKinds: { plain: 'plain', reporting: 'reporting', redundant: 'redundant' },
+  scheduleStates: { existing: 'existing', new: 'new', replacement: 'replacement', remove: 'remove' },
+  scheduleItems: { supply: 'supply', coupler: 'coupler' },
   sources: { archive: 'Archive', plan: 'Plan' },
   /** Who set a limit: a policy that is built in, by its own name, or a file. */
   setBy: (by: string): string => by,
@@ -38,4 +50,6 @@ export const names = {
   segment: (label: string): string => label,
   /** A medium; one that only an archive names keeps the archive's name. */
   medium: (name: string): string => name,
+  /** Where a supply is to go: what people call the place, or `area 1` where nothing nearer is known. */
+  place: (place: string): string => place,
 };

@@ -6,8 +6,7 @@ import { consumer, contextOf, type DeviceSpec, type PlantSpec, supply } from '..
 
 /** The moves of a plant by the label of the segment that devices leave. */
 export function movesIn(plant: PlantSpec): ReadonlyMap<string, Moves> {
-  const { balances, site, policy } = contextOf(plant);
-  return new Map([...movesOf(balances, site, policy)].map(([from, moves]) => [segmentLabel(from), moves]));
+  return new Map([...movesOf(contextOf(plant))].map(([from, moves]) => [segmentLabel(from), moves]));
 }
 
 /** A move in words and mA; null where there is none. */
