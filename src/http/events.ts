@@ -20,6 +20,8 @@ export interface ReportHead {
   readonly format: string;
   readonly mediaType: string;
   readonly language: string;
+  /** The report in a sentence. */
+  readonly summary: string | null;
   readonly fileName?: string;
 }
 

@@ -45,8 +45,8 @@ async function outcomeOf({ work, files, asked, limits, progress }: AuditTask): P
   const onRuleFailure = (rule: string, cause: unknown) => ruleFailures.push({ rule, cause: faultText(cause) });
   const onProgress = progress && ((now: Progress) => progress.postMessage(now));
   try {
-    const made = await WORKS[work](files, asked, { limits, onRuleFailure, onProgress });
-    const body = asked.asEvents ? reportEvent(headOf(asked), made) : bytesOf(made);
+    const { answer, summary } = await WORKS[work](files, asked, { limits, onRuleFailure, onProgress });
+    const body = asked.asEvents ? reportEvent(headOf(asked, summary), answer) : bytesOf(answer);
     return handedOver({ body, ruleFailures });
   } catch (cause) {
     if (cause instanceof InputError) return { problem: inputProblem(cause) };
@@ -59,13 +59,14 @@ function bytesOf(made: string | Uint8Array): Uint8Array {
 }
 
 /** Progress is told of audits only, so the format is one of the report. */
-function headOf(asked: Asked): ReportHead {
+function headOf(asked: Asked, summary: string | null): ReportHead {
   const format = asked.format as FormatName;
   const { fileName }: Format = FORMATS[format];
   return {
     format,
     mediaType: contentType(format, FORMATS),
     language: isForPeople(format) ? asked.language : LANGUAGES[0],
+    summary,
     ...(fileName !== undefined && { fileName }),
   };
 }

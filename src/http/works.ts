@@ -6,6 +6,7 @@ import { DOCUMENT_NAMES, type Document, type DocumentName, type Documents, type 
 import { builtIn, DEFAULT_POLICY, type EffectivePolicy, readPolicy } from '../policy/effective.js';
 import { COMPARISON_FORMATS, type ComparisonFormatName } from '../report/compare/formats.js';
 import { FORMATS, type FormatName, wordsFor } from '../report/format/index.js';
+import { summaryLine } from '../report/format/text.js';
 import type { Report } from '../report/report.js';
 import { whatIf } from '../what-if.js';
 import type { Words } from '../words/words.js';
@@ -16,31 +17,40 @@ export type Files = Readonly<Record<string, Uint8Array>>;
 
 type Options = Pick<AuditOptions, 'limits' | 'onRuleFailure' | 'onProgress'>;
 
-/** What the service does with files, by name: each answers with a text or with bytes in the format that is asked for. */
+/** What was made of files, as a text or as bytes in the format that is asked for. */
+export interface Made {
+  readonly answer: string | Uint8Array;
+  /** A report in a sentence, in the language of the answer; null where it is no report. */
+  readonly summary: string | null;
+}
+
+/** What the service does with files, by name. */
 export const WORKS = { audit: auditOf, plan: planOf, comparison: comparisonOf, whatIf: whatIfOf } as const;
 
 export type Work = keyof typeof WORKS;
 
-async function auditOf(files: Files, asked: Asked, options: Options): Promise<string | Uint8Array> {
+async function auditOf(files: Files, asked: Asked, options: Options): Promise<Made> {
   const given = await judgedBy(files, asked);
   const { asOf } = asked;
   return written(asked, (words) => audit(fileOf(files, 'archive'), { ...given, asOf, words, ...options }));
 }
 
-async function planOf(files: Files, asked: Asked, options: Options): Promise<string | Uint8Array> {
+async function planOf(files: Files, asked: Asked, options: Options): Promise<Made> {
   const { policy, site } = await judgedBy(files, asked);
   const plan = { name: 'plan', text: decoded(fileOf(files, 'plan'), 'plan', 'invalid-plan') };
   return written(asked, (words) => auditPlan(plan, { policy, site, words, ...options }));
 }
 
 /** A report in the format and the language that are asked for. */
-async function written(asked: Asked, report: (words: Words) => Promise<Report>): Promise<string | Uint8Array> {
+async function written(asked: Asked, report: (words: Words) => Promise<Report>): Promise<Made> {
   const format = asked.format as FormatName;
   const words = await wordsFor(format, asked.language);
-  return FORMATS[format].format(await report(words), { archive: asked.archiveName, words });
+  const made = await report(words);
+  const answer = await FORMATS[format].format(made, { archive: asked.archiveName, words });
+  return { answer, summary: summaryLine(made, words) };
 }
 
-async function comparisonOf(files: Files, asked: Asked, options: Options): Promise<string> {
+async function comparisonOf(files: Files, asked: Asked, options: Options): Promise<Made> {
   const { site, waivers } = await readGiven({
     ...documentOf('site', files.site),
     ...documentOf('waivers', files.waivers),
@@ -56,16 +66,16 @@ async function comparisonOf(files: Files, asked: Asked, options: Options): Promi
     asOf: asked.asOf,
     ...options,
   });
-  return COMPARISON_FORMATS[asked.format as ComparisonFormatName].format(comparison);
+  return { answer: COMPARISON_FORMATS[asked.format as ComparisonFormatName].format(comparison), summary: null };
 }
 
-async function whatIfOf(files: Files, asked: Asked, options: Options): Promise<string> {
+async function whatIfOf(files: Files, asked: Asked, options: Options): Promise<Made> {
   const { policy, site, waivers } = await judgedBy(files, asked);
   const text = decoded(fileOf(files, 'changes'), 'changes', 'invalid-changes');
   const changes = await readChanges(text, 'changes');
   const archive = fileOf(files, 'archive');
   const comparison = await whatIf({ archive, changes, policy, site, waivers, asOf: asked.asOf, ...options });
-  return COMPARISON_FORMATS[asked.format as ComparisonFormatName].format(comparison);
+  return { answer: COMPARISON_FORMATS[asked.format as ComparisonFormatName].format(comparison), summary: null };
 }
 
 /** What the documents beside it say; a form holds none that its route does not take. */

@@ -7,6 +7,7 @@ import { EVENT_STREAM } from '../../src/http/events.js';
 import { FORMATS } from '../../src/report/format/index.js';
 import { formatJson } from '../../src/report/format/json.js';
 import { formatText } from '../../src/report/format/text.js';
+import { EN } from '../../src/words/en/words.js';
 import { fixtureArchive } from '../support/archives.js';
 import { linebudget } from '../support/linebudget.js';
 import { exchange, FORM, form, head, type Server, startServer, upload, ZIP } from '../support/server.js';
@@ -151,7 +152,7 @@ describe('an address', () => {
     expect([answer.status, answer.headers.get('allow')]).toEqual([405, allowed]);
     expect(await answer.json()).toEqual({
       type: 'urn:linebudget:problem:method-not-allowed',
-      title: 'There is no such method at this address',
+      ...EN.problems['method-not-allowed'],
       status: 405,
       detail: `there is no ${method} here, only ${allowed}`,
     });

@@ -1,6 +1,7 @@
 import { afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { audit } from '../../src/audit.js';
 import { formatJson } from '../../src/report/format/json.js';
+import { EN } from '../../src/words/en/words.js';
 import { fixtureArchive } from '../support/archives.js';
 import { heavyArchive } from '../support/heavy.js';
 import { poolOf, type Server, startServer, upload } from '../support/server.js';
@@ -14,18 +15,16 @@ async function told(answer: Response | Promise<Response>) {
   return { status, retryAfter: headers.get('retry-after'), body: await (await answer).text() };
 }
 
-function problem(code: string, title: string, detail: string) {
-  return { type: `urn:linebudget:problem:${code}`, title, status: 413, detail };
+function problem(code: keyof typeof EN.problems, detail: string) {
+  return { type: `urn:linebudget:problem:${code}`, ...EN.problems[code], status: 413, detail };
 }
 
 const tooLong = problem(
   'audit-too-long',
-  'The audit takes longer than this service allows',
   'the audit ran longer than the limit auditSeconds, which is 1; the same archive would fail again',
 );
 const tooLarge = problem(
   'audit-too-large',
-  'The audit takes more memory than this service allows',
   'the audit took more memory than the limit auditMemoryMib, which is 24; the same archive would fail again',
 );
 

@@ -11,7 +11,7 @@ function read(...pieces: readonly (string | Uint8Array)[]): EventsRead {
   return reader.end();
 }
 
-const HEAD = { format: 'text', mediaType: 'text/plain; charset=utf-8', language: 'en' };
+const HEAD = { format: 'text', mediaType: 'text/plain; charset=utf-8', language: 'en', summary: 'All is well.' };
 
 describe('an event', () => {
   it('of progress is its name and a line of JSON', () => {

@@ -5,6 +5,7 @@ import { reportRule } from '../../src/report/build.js';
 import { FORMAT_NAMES, FORMATS, isForPeople } from '../../src/report/format/index.js';
 import { RULES, rulesIn } from '../../src/rules/index.js';
 import { DE } from '../../src/words/de/words.js';
+import { EN } from '../../src/words/en/words.js';
 import { bearer, byToken, TOKEN } from '../support/access.js';
 import { fixtureArchive } from '../support/archives.js';
 import { planned, poolOf, type Server, shared, startServer, untilReady, upload, ZIP } from '../support/server.js';
@@ -96,11 +97,12 @@ describe('rules', () => {
     expect([language(answer), varies(answer)]).toEqual(['de', ['accept-language']]);
   });
 
-  it('that there are not are refused in English', async () => {
+  it('that there are not are refused in German', async () => {
     const headers = { 'accept-language': 'de' };
     const answer = await fetch(`${server.url}/v1/rules/none`, { headers });
-    expect(await answer.json()).toMatchObject({ status: 404, detail: 'GET /v1/rules lists the rules there are' });
-    expect(language(answer)).toBeNull();
+    const detail = 'GET /v1/rules lists the rules there are';
+    expect(await answer.json()).toMatchObject({ ...DE.problems['rule-not-known'], status: 404, detail });
+    expect([language(answer), varies(answer)]).toEqual(['de', ['accept-language']]);
   });
 });
 
@@ -110,4 +112,60 @@ it('a page of another origin is told that the answer varies by both', async () =
   const answer = await fetch(`${open.url}/v1/rules`, { headers });
   expect([language(answer), varies(answer)]).toEqual(['de', ['Origin', 'accept-language']]);
   await open.stop();
+});
+
+describe('a problem', () => {
+  const nothing = (headers: Record<string, string>, address = '/nothing') =>
+    fetch(`${server.url}${address}`, { headers });
+
+  it('says what it is and what to do in German where the address names it, whatever is accepted', async () => {
+    const answer = await nothing({ 'accept-language': 'en' }, '/nothing?lang=de');
+    expect(await answer.json()).toMatchObject(DE.problems['not-found']);
+    expect(language(answer)).toBe('de');
+  });
+
+  it('is in English where a language is named that there is not', async () => {
+    expect(await (await nothing({}, '/nothing?lang=fr')).json()).toMatchObject(EN.problems['not-found']);
+  });
+
+  it.each([
+    ['text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8', 'text/html'],
+    ['TEXT/HTML', 'text/html'],
+    ['text/html, application/problem+json', 'application/problem+json'],
+    ['application/json, text/html', 'application/problem+json'],
+    ['text/html-other', 'application/problem+json'],
+    ['*/*', 'application/problem+json'],
+    ['', 'application/problem+json'],
+  ])('for "%s" is %s', async (accept, type) => {
+    const answer = await nothing({ accept });
+    expect([answer.status, answer.headers.get('content-type')]).toEqual([404, `${type}; charset=utf-8`]);
+    const body = await answer.text();
+    for (const text of Object.values(EN.problems['not-found'])) expect(body).toContain(text);
+  });
+
+  it('as a page shows what comes from outside as text', async () => {
+    const name = '<script>alert(1)</script>';
+    const answer = await nothing({ accept: 'text/html' }, `/v1/limits/${encodeURIComponent(name)}`);
+    expect(await answer.text()).not.toContain('<script');
+    const asked = await upload(server.url, archive, { ...ZIP, accept: 'text/html' }, `?policy=${encodeURIComponent(name)}`);
+    const page = await asked.text();
+    expect(asked.status).toBe(400);
+    expect(page).not.toContain(name);
+    expect(page).toContain('&lt;script&gt;alert(1)&lt;/script&gt;');
+  });
+});
+
+describe('an audit', () => {
+  it('comes in the language that the address names, whatever is accepted', async () => {
+    const answer = await upload(server.url, archive, { ...ZIP, 'accept-language': 'en' }, '?format=text&lang=de');
+    expect([await answer.text(), language(answer)]).toEqual([expect.stringContaining('Prüfumfang'), 'de']);
+  });
+
+  it('is refused in a language that there is not', async () => {
+    const answer = await upload(server.url, archive, ZIP, '?lang=fr');
+    expect([answer.status, await answer.json()]).toEqual([
+      400,
+      expect.objectContaining({ detail: 'lang takes en, de, not "fr"' }),
+    ]);
+  });
 });

@@ -1,9 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { audit } from '../../src/audit.js';
 import { EVERYBODY } from '../../src/http/access/access.js';
 import { STAGES } from '../../src/progress.js';
 import { FORMAT_NAMES, FORMATS, type Format, isForPeople } from '../../src/report/format/index.js';
+import { summaryLine } from '../../src/report/format/text.js';
 import { bearer, byToken, TOKEN } from '../support/access.js';
 import { FIXTURES, fixtureArchive } from '../support/archives.js';
 import { BAD_ARCHIVES } from '../support/bad-archives.js';
@@ -105,6 +107,7 @@ describe('the events of an audit', () => {
       format,
       mediaType: plain.headers.get('content-type'),
       language: 'en',
+      summary: summaryLine(await audit(school)),
       encoding: fileName === undefined ? 'utf-8' : 'base64',
       ...(fileName !== undefined && { fileName }),
     });

@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Access } from '../../src/http/access/access.js';
 import { EVERYBODY } from '../../src/http/access/access.js';
+import { EN } from '../../src/words/en/words.js';
 import { bearer, byToken, TOKEN } from '../support/access.js';
 import { exchange, head, reportOf, type Server, startServer, stubRunner, upload, ZIP } from '../support/server.js';
 
@@ -36,7 +37,7 @@ describe('audits', () => {
     expect(seconds).toBeLessThanOrEqual(60);
     expect(await refused.json()).toEqual({
       type: 'urn:linebudget:problem:too-many-requests',
-      title: 'The client asks too often',
+      ...EN.problems['too-many-requests'],
       status: 429,
       detail: `2 audits a minute are let in from one client; try again in ${seconds} seconds`,
     });

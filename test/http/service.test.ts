@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { pino } from 'pino';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import type { Limits } from '../../src/limits.js';
+import { EN } from '../../src/words/en/words.js';
 import { Log } from '../support/log.js';
 import { poolOf, reportOf, type Server, startServer, stubRunner, upload } from '../support/server.js';
 
@@ -44,7 +45,7 @@ describe('while audits run', () => {
       expect([refused.status, refused.headers.get('retry-after')]).toEqual([503, '5']);
       expect(await refused.json()).toEqual({
         type: 'urn:linebudget:problem:busy',
-        title: 'Too many audits are waiting',
+        ...EN.problems.busy,
         status: 503,
         detail: 'as many audits are waiting as may (the limit auditQueue); try again in a few seconds',
       });

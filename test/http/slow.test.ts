@@ -1,5 +1,6 @@
 import type { Socket } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { EN } from '../../src/words/en/words.js';
 import {
   answerOn,
   head,
@@ -46,7 +47,7 @@ describe('a request that comes a byte at a time', () => {
     expect(answer.status).toBe(408);
     expect(JSON.parse(answer.body)).toEqual({
       type: 'urn:linebudget:problem:request-timeout',
-      title: 'The request did not arrive in time',
+      ...EN.problems['request-timeout'],
       status: 408,
       detail:
         'a request has to arrive within 2 seconds (the limit requestSeconds), its headers within 1 (headerSeconds)',

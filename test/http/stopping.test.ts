@@ -5,6 +5,7 @@ import { text } from 'node:stream/consumers';
 import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { audit } from '../../src/audit.js';
 import { formatJson } from '../../src/report/format/json.js';
+import { EN } from '../../src/words/en/words.js';
 import { fixtureArchive } from '../support/archives.js';
 import { heavyArchive } from '../support/heavy.js';
 import { ended, start } from '../support/linebudget.js';
@@ -203,7 +204,7 @@ describe('while the service stops', () => {
     expect(last).toMatch(/^connection: close\r$/im);
     expect(JSON.parse(last.split('\r\n\r\n')[1] ?? '')).toEqual({
       type: 'urn:linebudget:problem:stopping',
-      title: 'The service is stopping',
+      ...EN.problems.stopping,
       status: 503,
       detail: 'the service is stopping and takes no new work',
     });

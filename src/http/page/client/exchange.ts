@@ -14,7 +14,7 @@ export interface Problem {
 /** A report as the service sends it at the end of its events. */
 export interface SentReport {
   readonly mediaType: string;
-  readonly verdict: string;
+  readonly summary: string;
   readonly body: string;
 }
 

@@ -30,7 +30,7 @@ export class OutcomeView {
     this.#section.className = outcome.is === 'report' ? 'done' : 'problem';
     if (outcome.is === 'report') {
       this.#heading.textContent = this.#texts.ready;
-      this.#body.append(paragraph(outcome.report.verdict, 'verdict-sentence'), this.#links(outcome.report, fileName));
+      this.#body.append(paragraph(outcome.report.summary, 'verdict-sentence'), this.#links(outcome.report, fileName));
       this.#body.append(more());
     } else if (outcome.is === 'problem') {
       this.#heading.textContent = outcome.problem.title;

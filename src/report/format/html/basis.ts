@@ -80,6 +80,7 @@ function projects({ report, texts, figures }: Page): Markup {
       number(texts.summary.unplaced, ({ installation }) => installation.devicesUnplaced),
     ],
     rows,
+    isHeaded: true,
   });
 }
 
@@ -95,6 +96,7 @@ function digests({ report, words, texts, figures }: Page): Markup {
       { heading: texts.basis.crc, cell: ({ crc32 }) => html`<code>${crc32}</code>` },
     ],
     rows: archive.parts,
+    isHeaded: true,
   });
   return html`<div class="digests">${facts([
     [words.names.sources[source], html`${texts.basis.bytes(archive.bytes)}, ${code(archive.sha256)}`],

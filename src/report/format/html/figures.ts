@@ -31,11 +31,12 @@ export class PageFigures {
   readonly orNothing = (value: number | null, unit: string): string =>
     value === null ? '' : this.withUnit(value, unit);
 
-  /** `80 to 120 m`, one figure where both are the same, a question mark where one is not known. */
+  /** `80 to 120 m`, `120 m` where both are the same, `at least 80 m` where one is not known, else a question mark. */
   readonly between = (low: number | null, high: number | null, unit: string): string => {
-    const told = (value: number | null) => (value === null ? '?' : this.number(value));
-    if (low === null && high === null) return '?';
-    const range = low === high ? told(low) : this.#words.page.frame.range({ low: told(low), high: told(high) });
-    return `${range} ${unit}`;
+    const { names, page } = this.#words;
+    if (low === null) return high === null ? '?' : `${names.holds['at most']} ${this.withUnit(high, unit)}`;
+    if (high === null) return `${names.holds['at least']} ${this.withUnit(low, unit)}`;
+    if (low === high) return this.withUnit(low, unit);
+    return `${page.frame.range({ low: this.number(low), high: this.number(high) })} ${unit}`;
   };
 }

@@ -56,8 +56,8 @@ ${facts([
 `;
 }
 
-/** A rule has its source in the language of the report; of the policy the page has it. */
-function limitSource({ measure }: ReportFinding, { texts, words }: Page): string {
+/** Where its limit is from, if the policy sets it; else it is from where the rule has it, which stands above. */
+function limitSource({ measure }: ReportFinding, { texts, words }: Page): string | null {
   const { basis, source, key } = measure.limitFrom;
-  return sourceText({ basis, source: key === null ? source : texts.names.policySource({ key, source }) }, words);
+  return key === null ? null : sourceText({ basis, source: texts.names.policySource({ key, source }) }, words);
 }

@@ -20,5 +20,6 @@ ${table<ReportNewMainLine>({
     ...choiceColumns(lines, ({ choice }: ReportNewMainLine) => choice, page),
   ],
   rows: lines,
+  isHeaded: true,
 })}`;
 }

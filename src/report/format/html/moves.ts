@@ -44,6 +44,7 @@ function deviceList(segment: ReportSegment, { devices, to }: Moves, page: Page):
       { heading: columns.place, cell: ({ location }) => location },
       numberColumn(page.figures, [columns.current, 'mA'], ({ currentMa }) => currentMa),
     ],
+    isHeaded: true,
     rows: segment.devices.filter(({ id }) => moved.has(id)),
   });
   return folded(caption, list);

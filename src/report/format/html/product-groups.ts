@@ -16,7 +16,7 @@ interface Group {
 
 const MOST_BARS = 10;
 const ROW = 20;
-const PLOT = { width: 720, left: 250, right: 620 };
+const PLOT = { width: 740, left: 290, right: 630 };
 
 /** The load of a segment by product, as bars with a table behind. @param anchor of the segment */
 export function productGroups({ label: of, devices }: ReportSegment, anchor: string, page: Page): Markup {
@@ -99,5 +99,6 @@ function groupTable(caption: string, groups: readonly Group[], { texts: { column
       numberColumn(figures, [columns.assumed, 'mA'], ({ assumedMa }) => assumedMa),
     ],
     rows: groups,
+    isHeaded: true,
   });
 }

@@ -21,16 +21,18 @@ export function proposals(page: Page): Markup {
 
 /** The proposal of a segment in its card, in a line, with the way to where it is told. */
 export function proposalBrief(segment: ReportSegment, page: Page): Markup {
-  const { proposal: of } = segment;
-  if (of.action === 'stays') return NOTHING;
+  const { proposal: of, medium } = segment;
+  if (of.action === 'stays' || !medium.needsPower) return NOTHING;
   const { texts } = page;
   const action = texts.names.actions[of.action];
   const teller = tellerOf(segment, page);
   const told = teller === null ? action : html`<a href="#${page.proposalAnchorOf(teller)}">${action}</a>`;
-  const why = of.because !== null && html`; ${texts.proposals.because}: ${inEnglish(of.because, page)}`;
   return html`<h4>${texts.segments.proposal}</h4>
-<p>${told}${of.with.length > 0 && html` (${page.links(of.with)})`}${why}</p>
-`;
+${facts([
+  [texts.proposals.action, told],
+  [texts.proposals.together, of.with.length > 0 && page.links(of.with)],
+  [texts.proposals.because, of.because !== null && inEnglish(of.because, page)],
+])}`;
 }
 
 /** Where nothing can be proposed there is nothing told. */

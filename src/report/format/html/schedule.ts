@@ -15,8 +15,10 @@ ${lacking(report.notScheduled, page)}`;
   return html`${rows}${totals(page)}${lacking(report.notScheduled, page)}`;
 }
 
-function columnsOf({ texts, words, figures }: Page): TableColumn<ScheduleRow>[] {
+/** Widths and prices only where any is known. */
+function columnsOf({ report, texts, words, figures }: Page): TableColumn<ScheduleRow>[] {
   const { columns, names, frame, schedule: say } = texts;
+  const known = (column: TableColumn<ScheduleRow>) => report.schedule.some((row) => column.value?.(row) !== null);
   return [
     { heading: columns.place, cell: ({ place }) => names.place(place) },
     { heading: say.state, cell: ({ state }) => names.states[state] },
@@ -29,9 +31,11 @@ function columnsOf({ texts, words, figures }: Page): TableColumn<ScheduleRow>[] 
     },
     { heading: columns.kind, cell: ({ kind }) => kind && names.kinds[kind] },
     { heading: columns.orderNumber, cell: ({ orderNumber }) => orderNumber },
-    numberColumn(figures, [say.railUnits, ''], ({ railUnits }) => railUnits),
-    numberColumn(figures, [say.price, ''], ({ price }) => price, figures.price),
-    numberColumn(figures, [say.sum, ''], ({ sum }) => sum, figures.price),
+    ...[
+      numberColumn<ScheduleRow>(figures, [say.railUnits, ''], ({ railUnits }) => railUnits),
+      numberColumn<ScheduleRow>(figures, [say.price, ''], ({ price }) => price, figures.price),
+      numberColumn<ScheduleRow>(figures, [say.sum, ''], ({ sum }) => sum, figures.price),
+    ].filter(known),
     { heading: say.lines, cell: ({ segments }) => segments.map((label) => words.names.segment(label)).join(', ') },
   ];
 }
@@ -58,6 +62,7 @@ ${table<ScheduleTotal>({
     { heading: say.sum, cell: ({ sum }) => sum && told(sum, figures.price), value: ({ sum }) => sum?.known ?? null },
   ],
   rows: totalsOf(report.schedule),
+  isHeaded: true,
 })}`;
 }
 
@@ -73,5 +78,6 @@ ${table<NotScheduled>({
     { heading: say.because, cell: ({ because }) => inEnglish(because, page) },
   ],
   rows: notScheduled,
+  isHeaded: true,
 })}`;
 }

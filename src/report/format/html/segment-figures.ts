@@ -75,6 +75,6 @@ function furtherFacts({ fanIn, reach }: ReportSegment, { texts: { segments } }: 
   );
   return [
     [segments.fanIn, fanIn && segments.fanInText(fanIn)],
-    [segments.reach, told?.join('; ')],
+    [segments.reach, told?.map((text) => html`<span class="row">${text}</span> `)],
   ];
 }

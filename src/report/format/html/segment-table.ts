@@ -16,6 +16,7 @@ export function segmentTable(page: Page): Markup {
       { heading: texts.columns.verdict, cell: (segment) => verdictText(segment, words) },
     ],
     rows: page.report.segments,
+    isHeaded: true,
     rowAttributes: (segment) => page.filterable([segment]),
   });
 }

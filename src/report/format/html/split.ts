@@ -72,6 +72,7 @@ function pieceDevices(piece: ReportPiece, page: Page): Markup {
       { heading: proposals.addressThen, cell: (device) => addressesOf(device, proposals.freeAddress) },
     ],
     rows: piece.devices,
+    isHeaded: true,
   });
   return folded(proposals.devicesOfFolded({ piece: name, devices: piece.devices.length }), devices);
 }

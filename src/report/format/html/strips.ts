@@ -1,8 +1,7 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale';
 import type { ReportSegment } from '../../report.js';
-import { verdictText } from '../segment-cells.js';
 import { html, type Markup } from './markup.js';
-import type { Page } from './model.js';
+import { fullName, type Page } from './model.js';
 import { byVerdict, groupedBy } from './order.js';
 import { PART_HATCH, PARTS, type Part } from './palette.js';
 import { at, type Box, box, hatched, line } from './svg.js';
@@ -27,22 +26,26 @@ ${worstFirst.map((group) => strip(group, scale, page))}</ol>
 `;
 }
 
+/** A line of one segment needs no heading over it. */
 function strip(group: readonly ReportSegment[], scale: ScaleLinear<number, number>, page: Page): Markup | false {
-  const [first] = group;
+  const [first, ...others] = group;
   if (first === undefined) return false;
   const heading = page.texts.plant.line({ line: first.line, name: first.lineName ?? '' });
-  return html`<li class="strip" ${page.filterable(group)}><span class="strip-line">${heading}</span>
-${group.map((segment) => row(segment, scale, page))}</li>
+  return html`<li class="strip" ${page.filterable(group)}>${
+    others.length > 0 &&
+    html`<span class="strip-line">${heading}</span>
+`
+  }${group.map((segment) => row(segment, others.length === 0 ? fullName(segment) : segment.name, scale, page))}</li>
 `;
 }
 
-function row(segment: ReportSegment, scale: ScaleLinear<number, number>, page: Page): Markup {
+function row(segment: ReportSegment, name: string | null, scale: ScaleLinear<number, number>, page: Page): Markup {
   const figures = figuresOf(segment, page);
   const label = page.labelOf(segment.id);
   const share = segment.utilisation === null ? '' : page.figures.percent(segment.utilisation);
-  return html`<div class="strip-row"><span class="strip-name"><a href="#${page.anchorOf(segment)}">${label}</a> ${segment.name}</span>
+  return html`<div class="strip-row"><span class="strip-name"><a href="#${page.anchorOf(segment)}">${label}</a> ${name}</span>
 <svg role="img" viewBox="0 0 ${WIDTH} ${HEIGHT}"><title>${page.texts.plant.strip({ segment: label, figures })}</title>${drawing(segment, scale)}</svg>
-<span class="strip-figures">${figures}</span> <span class="strip-share">${share}</span> <b class="verdict v-${segment.verdict}">${verdictText(segment, page.words)}</b></div>
+<span class="strip-figures">${figures}</span> <span class="strip-share">${share}</span> <b class="verdict v-${segment.verdict}">${page.words.names.verdicts[segment.verdict]}</b></div>
 `;
 }
 

@@ -44,7 +44,7 @@ export function label(x: number, y: number, content: string, anchor: Anchor = 's
 
 export type Hatch = 'none' | 'rising' | 'falling' | 'crossed';
 
-const STEP = 5;
+const STEP = 6;
 
 /** Strokes over a box, so that it is told apart without its colour; drawn one by one, as a pattern needs a reference. */
 export function hatched(area: Box, hatch: Hatch): Markup | false {
@@ -65,7 +65,7 @@ function strokes({ x, y, width, height }: Box, isMirrored: boolean): string {
   return path;
 }
 
-const LONGEST_LABEL = 34;
+const LONGEST_LABEL = 40;
 
 /** A name as it fits beside a bar; the table behind has all of it. */
 export function short(text: string, most = LONGEST_LABEL): string {

@@ -15,6 +15,8 @@ interface TableOptions<Row> {
   /** The first one names the row. */
   readonly columns: readonly TableColumn<Row>[];
   readonly rows: readonly Row[];
+  /** Whether a heading above says the same, so that the caption is for those who cannot see that. */
+  readonly isHeaded?: true;
   /** Attributes of a row. */
   readonly rowAttributes?: (row: Row) => Markup;
 }
@@ -34,7 +36,7 @@ export function numberColumn<Row>(
 }
 
 /** A table that scrolls by itself where it is too wide; the script makes it sortable. */
-export function table<Row>({ caption, columns, rows, rowAttributes }: TableOptions<Row>): Markup {
+export function table<Row>({ caption, columns, rows, isHeaded, rowAttributes }: TableOptions<Row>): Markup {
   const head = columns.map(({ heading, value }) => html`<th scope="col"${value && html` class="n"`}>${heading}</th>`);
   const most = columns.map(({ isAligned, value }) =>
     isAligned && value ? rows.reduce((longest, row) => Math.max(longest, decimalsOf(value(row))), 0) : 0,
@@ -46,7 +48,7 @@ export function table<Row>({ caption, columns, rows, rowAttributes }: TableOptio
 `,
   );
   return html`<div class="scroll" role="group" tabindex="0" aria-label="${caption}"><table>
-<caption>${caption}</caption>
+<caption${isHeaded && html` class="unseen"`}>${caption}</caption>
 <thead><tr>${head}</tr></thead>
 <tbody>
 ${body}</tbody>

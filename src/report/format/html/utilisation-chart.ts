@@ -44,7 +44,7 @@ function columns(segments: readonly ReportSegment[], from: number, page: Page): 
     .ticks(4)
     .map(
       (tick) =>
-        html`${line(PLOT.left, y(tick), PLOT.right, y(tick), 'grid')}${label(PLOT.left - 6, y(tick) + 4, page.figures.percent(tick), 'end')}`,
+        html`${line(PLOT.left, y(tick), PLOT.right, y(tick), 'grid')}${label(PLOT.left - 6, y(tick) + 4, page.figures.withUnit(Math.round(tick * 100), '%'), 'end')}`,
     );
   const bars = segments.map((segment, index) => column(segment, { x: x(index) ?? 0, width: x.bandwidth() }, y, page));
   return picture(
@@ -101,5 +101,6 @@ function utilisationTable(page: Page): Markup {
       { heading: heading.verdict, cell: (segment) => verdictText(segment, words) },
     ],
     rows: page.report.segments,
+    isHeaded: true,
   });
 }

@@ -23,8 +23,9 @@ interface Scales {
   readonly y: ScaleLinear<number, number>;
 }
 
-const PLOT = { width: 720, height: 260, left: 56, right: 600, top: 16, bottom: 214 };
+const PLOT = { width: 740, height: 260, left: 56, right: 580, top: 16, bottom: 214 };
 const LONGEST_NAME = 16;
+const LINE_HEIGHT = 14;
 
 /** Voltage along the cable, between its bounds, with a table behind. */
 export function voltageChart(id: string, title: string, profile: Profile, page: Page): Markup {
@@ -44,7 +45,7 @@ function drawing(id: string, title: string, profile: Profile, page: Page): Marku
   const description = site.profileDescription(page.figures.volts(leastDeviceV));
   return picture(
     { id, title, description, width: PLOT.width, height: PLOT.height },
-    html`${axes(scales, page)}${bands(profile, 'typical', scales, site.typicalBand)}${bands(profile, 'least', scales, site.leastBand)}${line(PLOT.left, scales.y(leastDeviceV), PLOT.right, scales.y(leastDeviceV), 'target')}${label(PLOT.right + 6, scales.y(leastDeviceV) + 4, site.leastDevice)}`,
+    html`${axes(scales, page)}${bands(profile, 'typical', scales)}${bands(profile, 'least', scales)}${line(PLOT.left, scales.y(leastDeviceV), PLOT.right, scales.y(leastDeviceV), 'target')}${names(profile, scales, leastDeviceV, page)}`,
   );
 }
 
@@ -75,7 +76,7 @@ function axes({ x, y }: Scales, { texts, figures }: Page): Markup {
 }
 
 /** A band for each piece of cable between two points, and a dot for each point. */
-function bands({ points, joins }: Profile, supply: Supply, { x, y }: Scales, name: string): Markup {
+function bands({ points, joins }: Profile, supply: Supply, { x, y }: Scales): Markup {
   const at2 = points.map((point) => placedAt(point, supply));
   const across = area<Placed>(
     ({ distanceM }) => x(distanceM),
@@ -93,14 +94,30 @@ function bands({ points, joins }: Profile, supply: Supply, { x, y }: Scales, nam
   });
   const drawn = (path: (piece: Placed[]) => string | null) => pieces.map((piece) => path(piece) ?? '').join('');
   const known = at2.flatMap((point) => point ?? []);
-  const last = known.reduce<Placed | undefined>(
-    (far, one) => (far === undefined || one.distanceM > far.distanceM ? one : far),
-    undefined,
-  );
   return html`<path class="band ${supply}" d="${drawn(across)}"/><path class="edge ${supply}" d="${drawn(edge(({ lowV }) => lowV))}${drawn(edge(({ highV }) => highV))}"/>${known.map(
     (point) =>
       html`<circle class="dot ${supply}" cx="${at(x(point.distanceM))}" cy="${at(y(point.lowV))}" r="3"/>${supply === 'typical' && point.name !== null && label(x(point.distanceM), y(point.highV) - 8, short(point.name, LONGEST_NAME), point.distanceM === 0 ? 'start' : 'middle')}`,
-  )}${last && label(PLOT.right + 6, y(last.lowV) + 4, name)}`;
+  )}`;
+}
+
+/** What the lines are, at their right ends, one under the other where they come close. */
+function names(profile: Profile, { y }: Scales, leastDeviceV: number, { texts: { site } }: Page): Markup {
+  const endOf = (supply: Supply) => {
+    const known = profile.points.flatMap((point) => placedAt(point, supply) ?? []);
+    return [...known].sort((a, b) => b.distanceM - a.distanceM)[0]?.lowV;
+  };
+  const ends = [
+    { v: endOf('typical'), text: site.typicalBand },
+    { v: endOf('least'), text: site.leastBand },
+    { v: leastDeviceV, text: site.leastDevice },
+  ];
+  const marks = ends.flatMap(({ v, text }) => (v === undefined ? [] : [{ y: y(v) + 4, text }]));
+  marks.sort((a, b) => a.y - b.y);
+  let above = 0;
+  return html`${marks.map((mark) => {
+    above = Math.max(mark.y, above + LINE_HEIGHT);
+    return label(PLOT.right + 6, above, mark.text);
+  })}`;
 }
 
 function voltageTable(title: string, { points }: Profile, { texts: { columns }, figures }: Page): Markup {
@@ -122,5 +139,6 @@ function voltageTable(title: string, { points }: Profile, { texts: { columns }, 
       band(columns.least, ({ least }) => least),
     ],
     rows: points,
+    isHeaded: true,
   });
 }

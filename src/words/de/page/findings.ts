@@ -12,7 +12,7 @@ export const findings: Words['page']['findings'] = {
   concerns: 'Betrifft',
   place: 'Gefunden in',
   placeText: (f) => `${f.part}, Zeile ${f.line}`,
-  restsOn: 'Ströme, auf denen es beruht',
+  restsOn: 'Beruht auf Strömen',
   since: 'Seit dem Vergleichsstand',
   waived: 'Hingenommen',
   fingerprint: 'Kennung',

@@ -7,6 +7,8 @@ export const proposals: Words['page']['proposals'] = {
   heading: 'Vorschläge zu den Versorgungen',
   none: 'Die Versorgungen können bleiben, wie sie sind.',
   where: (f) => `${f.segments.length === 1 ? 'Linie' : 'Linien'} ${f.names}: ${f.action}`,
+  action: 'Was zu tun ist',
+  together: 'Zusammen mit',
   because: 'Weil',
   load: 'Last',
   planned: 'Dazu geplant',

@@ -11,7 +11,7 @@ export const findings = {
   concerns: 'Concerns',
   place: 'Found in',
   placeText: (f: { part: string; line: string }) => `${f.part}, line ${f.line}`,
-  restsOn: 'Rests on currents that are',
+  restsOn: 'Currents it rests on',
   since: 'Since the baseline',
   waived: 'Waived',
   fingerprint: 'Fingerprint',

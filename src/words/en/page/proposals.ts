@@ -6,6 +6,8 @@ export const proposals = {
   none: 'The supplies may stay as they are.',
   where: (f: { segments: readonly string[]; names: string; action: string }) =>
     `${f.segments.length === 1 ? 'Line' : 'Lines'} ${f.names}: ${f.action}`,
+  action: 'What to do',
+  together: 'Together with',
   because: 'Because',
   load: 'Load',
   planned: 'Planned beside it',
