@@ -113,10 +113,13 @@ export async function auditRecords(
   tellPlant(0);
   const { projects, sites } = plantOf(records, file.sha256, { policy, site }, options.edit);
   const all = projects.flatMap((project) =>
-    project.installations.map((installation) => {
-      const site = sites.get(installation) ?? null;
-      return { project, installation, policy: policy.values, site, words };
-    }),
+    project.installations.map((installation) => ({
+      project,
+      installation,
+      policy: policy.values,
+      site: sites.get(installation) ?? null,
+      words,
+    })),
   );
   const judged = judge(all, rules, tellJudged);
   const installations = await sized(judged, meter.of('sizing'));

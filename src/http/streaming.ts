@@ -29,16 +29,16 @@ export interface Streamed {
  */
 export function answerInEvents(request: FastifyRequest, reply: FastifyReply, streamed: Streamed): FastifyReply {
   const stream = new PassThrough();
-  const silence = setInterval(() => stream.write(COMMENT), SILENT_MS);
-  stream.once('close', () => clearInterval(silence));
-  const send = (event: string | Uint8Array) => {
+  const send = (piece: string | Uint8Array) => {
     if (stream.destroyed) return; // the client is gone
     silence.refresh();
-    stream.write(event);
+    stream.write(piece);
   };
+  const silence = setInterval(() => send(COMMENT), SILENT_MS);
   send(eventOf('progress', NOTHING_DONE));
   ended(request, reply, streamed, send).finally(() => {
     boundAnswer(reply.raw, streamed.limits);
+    clearInterval(silence);
     stream.end();
   });
   reply.header('x-accel-buffering', 'no'); // common practice: some proxies gather an answer before they pass it on
