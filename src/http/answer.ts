@@ -48,7 +48,7 @@ export function sendProblem(
 
 /** A browser that loads an address asks for a page before anything else, and names no JSON. */
 function wantsPage({ headers: { accept = '' } }: FastifyRequest): boolean {
-  return /^\s*text\/html\b/i.test(accept) && !/json/i.test(accept);
+  return /^\s*text\/html\s*(?:[,;]|$)/i.test(accept) && !/json/i.test(accept);
 }
 
 /** Notes, where the status tells nothing of it, that a request is answered with a problem. */

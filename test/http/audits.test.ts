@@ -129,7 +129,6 @@ describe('an address', () => {
     ['GET', '/v1/rules/__proto__', 'rule-not-known'],
     ['GET', '/v1/schemas/finding', 'schema-not-known'],
     ['GET', '/v1/schemas/constructor', 'schema-not-known'],
-    ['GET', '/', 'not-found'],
     ['GET', '/v2/audits', 'not-found'],
     ['POST', '/v1/audit', 'not-found'],
     ['DELETE', '/v1/rules/', 'not-found'],

@@ -147,7 +147,12 @@ describe('a problem', () => {
     const name = '<script>alert(1)</script>';
     const answer = await nothing({ accept: 'text/html' }, `/v1/limits/${encodeURIComponent(name)}`);
     expect(await answer.text()).not.toContain('<script');
-    const asked = await upload(server.url, archive, { ...ZIP, accept: 'text/html' }, `?policy=${encodeURIComponent(name)}`);
+    const asked = await upload(
+      server.url,
+      archive,
+      { ...ZIP, accept: 'text/html' },
+      `?policy=${encodeURIComponent(name)}`,
+    );
     const page = await asked.text();
     expect(asked.status).toBe(400);
     expect(page).not.toContain(name);
