@@ -67,7 +67,7 @@ export function reportOf(text: string): AuditDone {
   return { body: Buffer.from(text), ruleFailures: [] };
 }
 
-interface ServerOptions extends Partial<Omit<AppOptions, 'limits'>> {
+export interface ServerOptions extends Partial<Omit<AppOptions, 'limits'>> {
   readonly limits?: Partial<Limits>;
 }
 

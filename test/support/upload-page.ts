@@ -18,7 +18,11 @@ export interface OpenedPage {
 }
 
 /** The page at an address, in a browser of its own. */
-export async function openedAt(browser: Browser, url: string, options: BrowserContextOptions = {}): Promise<OpenedPage> {
+export async function openedAt(
+  browser: Browser,
+  url: string,
+  options: BrowserContextOptions = {},
+): Promise<OpenedPage> {
   const context = await browser.newContext({ viewport: { width: 900, height: 800 }, locale: 'en-GB', ...options });
   const page = await context.newPage();
   const complaints: string[] = [];

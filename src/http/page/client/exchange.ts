@@ -55,7 +55,11 @@ export function exchange({ address, form, headers }: Sending, onProgress: OnProg
     follow();
     end(request.status === 200 ? { is: 'found', found: 'cut' } : problemOf(request, request.responseText));
   });
-  request.addEventListener('error', () => end({ is: 'found', found: request.status === 0 ? 'unreachable' : 'cut' }));
+  let hasBegun = false; // a request that fails has no status any more
+  request.addEventListener('readystatechange', () => {
+    hasBegun ||= request.status !== 0;
+  });
+  request.addEventListener('error', () => end({ is: 'found', found: hasBegun ? 'cut' : 'unreachable' }));
   request.addEventListener('abort', () => end({ is: 'found', found: 'stopped' }));
   request.open('POST', address);
   for (const [name, value] of Object.entries({ accept: 'text/event-stream', ...headers })) {

@@ -78,7 +78,8 @@ function sendings(): (format: string) => Sending {
   const asked = new URLSearchParams({ lang: language });
   if (!builtIn.disabled) asked.set('policy', builtIn.value);
   if (file !== undefined && isPlainName(file.name)) asked.set('archiveName', file.name);
-  const headers: Record<string, string> = token === null ? {} : { authorization: `Bearer ${token.value.trim()}` };
+  const given = token?.value.trim() ?? '';
+  const headers: Record<string, string> = given === '' ? {} : { authorization: `Bearer ${given}` };
   return (format) => {
     const address = new URL(form.action);
     address.search = `${new URLSearchParams({ ...Object.fromEntries(asked), format })}`;
