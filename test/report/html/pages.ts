@@ -93,3 +93,20 @@ function replaced(value: unknown, key: string, hostile: string): unknown {
   if (typeof value !== 'object' || value === null) return value;
   return Object.fromEntries(Object.entries(value).map(([name, one]) => [name, replaced(one, name, hostile)]));
 }
+
+/** Cells of a table’s body, by row. */
+export const rowsOf = (element: Element): string[][] =>
+  all(inside(element), 'tr').map((row) =>
+    inside(row)
+      .filter(({ tagName }) => /^t[dh]$/.test(tagName))
+      .map(textOf),
+  );
+
+export const captioned = (elements: readonly Element[], caption: string): Element | undefined =>
+  all(elements, 'table').find((one) => inside(one).some((of) => of.tagName === 'caption' && textOf(of) === caption));
+
+/** The row of a table by what it has under some of its headings. */
+export const underHeadings = (table: Element | undefined, headings: readonly string[]): string[][] => {
+  const [head = [], ...rows] = rowsOf(table as Element);
+  return rows.map((row) => headings.map((heading) => row[head.indexOf(heading)] ?? `no column ${heading}`));
+};
