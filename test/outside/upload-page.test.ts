@@ -140,6 +140,17 @@ describe('an archive', () => {
     }
   });
 
+  it('is told to give no file where the service is gone, and the report stays', async () => {
+    const one = await startServer({ audits: shared(pool) });
+    const { page } = await opened({}, one);
+    await choose(page, { archive: house });
+    await sent(page);
+    await one.stop();
+    await page.getByText(EN.upload.files.json, { exact: true }).click();
+    await page.getByText(EN.upload.found.unreachable.title).waitFor();
+    expect(await page.getByText(EN.upload.open).isVisible()).toBe(true);
+  });
+
   it('goes along with what else is known', async () => {
     const { page } = await opened();
     await page.locator('summary').click();

@@ -36,19 +36,31 @@ policy.addEventListener('change', () => {
 form.noValidate = true;
 form.addEventListener('submit', async (event) => {
   event.preventDefault();
-  const found = await faultOfFiles();
-  if (found === null) await audit();
-  else showFound(found);
+  outcome.clear();
+  const chosen = chosenFiles();
+  const sending = sendings(chosen);
+  setBusy(true);
+  const found = await faultOf(chosen);
+  if (found === null) await audit(sending);
+  else {
+    setBusy(false);
+    showFound(found);
+  }
 });
 
+/** The files by field; a browser has an empty one where nothing is chosen. */
+function chosenFiles(): ReadonlyMap<string, File> {
+  const all = [...new FormData(form)].filter((entry): entry is [string, File] => entry[1] instanceof File);
+  return new Map(all.filter(([, { name }]) => name !== ''));
+}
+
 /** What of the chosen files can be told to be wrong before they are sent. */
-async function faultOfFiles(): Promise<Found | null> {
-  const [file] = archive.files ?? [];
+async function faultOf(chosen: ReadonlyMap<string, File>): Promise<Found | null> {
+  const file = chosen.get('archive');
   if (file === undefined) return 'nothing';
   if (file.size > Number(form.dataset.uploadBytes)) return 'tooLarge';
-  const chosen = [...new FormData(form).values()].filter((one): one is File => one instanceof File && one.name !== '');
   try {
-    for (const one of chosen) await one.slice(0, 1).arrayBuffer();
+    for (const one of chosen.values()) await one.slice(0, 1).arrayBuffer();
   } catch {
     return 'unreadable';
   }
@@ -56,12 +68,9 @@ async function faultOfFiles(): Promise<Found | null> {
 }
 
 /** Sends what is chosen, and shows how far it is and how it ends. */
-async function audit(): Promise<void> {
-  const sending = sendings();
-  outcome.clear();
+async function audit(sending: (format: string) => Sending): Promise<void> {
   const { outcome: ended, stop: end } = exchange(sending('html'), showProgress);
   stop.onclick = end;
-  setBusy(true);
   stop.focus();
   const result = await ended;
   setBusy(false);
@@ -69,12 +78,10 @@ async function audit(): Promise<void> {
 }
 
 /** What is chosen now, as requests for one format or another. */
-function sendings(): (format: string) => Sending {
+function sendings(chosen: ReadonlyMap<string, File>): (format: string) => Sending {
   const sent = new FormData();
-  for (const [name, value] of new FormData(form)) {
-    if (value instanceof File && value.name !== '') sent.append(name, value);
-  }
-  const [file] = archive.files ?? [];
+  for (const [name, value] of chosen) sent.append(name, value);
+  const file = chosen.get('archive');
   const asked = new URLSearchParams({ lang: language });
   if (!builtIn.disabled) asked.set('policy', builtIn.value);
   if (file !== undefined && isPlainName(file.name)) asked.set('archiveName', file.name);
@@ -108,7 +115,7 @@ function showProgress(stage: string, share: number): void {
 }
 
 function show(result: Outcome, sending: (format: string) => Sending): void {
-  const more = () => fileButtons(files, texts, sending, (failed) => show(failed, sending));
+  const more = () => fileButtons(files, texts, sending);
   outcome.show(result, 'bus-power.html', more);
 }
 

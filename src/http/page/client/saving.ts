@@ -1,4 +1,4 @@
-import type { Outcome, Problem, Sending } from './exchange.js';
+import type { Problem, Sending } from './exchange.js';
 import { filled, type Texts } from './words.js';
 
 /** A file that the service makes of the same archive. */
@@ -11,14 +11,8 @@ export interface SavedFile {
  * Buttons that have the same files audited again for another form of the answer: the service keeps nothing that it could
  * be made from.
  * @param sending what the format is asked for with
- * @param onFailure told when there is no file
  */
-export function fileButtons(
-  files: readonly SavedFile[],
-  texts: Texts,
-  sending: (format: string) => Sending,
-  onFailure: (outcome: Outcome) => void,
-): Node {
+export function fileButtons(files: readonly SavedFile[], texts: Texts, sending: (format: string) => Sending): Node {
   const heading = document.createElement('h3');
   heading.append(texts.others);
   const status = document.createElement('p');
@@ -32,9 +26,8 @@ export function fileButtons(
     button.append(label);
     button.addEventListener('click', async () => {
       status.textContent = filled(texts.making, { file: label });
-      const outcome = await saved(sending(file.format), file.name);
-      status.textContent = outcome === null ? filled(texts.made, { file: file.name }) : '';
-      if (outcome !== null) onFailure(outcome);
+      const wrong = await saved(sending(file.format), file.name, texts);
+      status.textContent = wrong ?? filled(texts.made, { file: file.name });
     });
     const item = document.createElement('li');
     item.append(button);
@@ -45,18 +38,19 @@ export function fileButtons(
   return all;
 }
 
-/** Null where the file was made. */
-async function saved({ address, form, headers }: Sending, name: string): Promise<Outcome | null> {
+/** What is wrong and what to do; null where the file was made. */
+async function saved({ address, form, headers }: Sending, name: string, texts: Texts): Promise<string | null> {
   try {
     const response = await fetch(address, { method: 'POST', body: form, headers });
     if (!response.ok) {
-      const problem = (await response.json()) as Problem;
-      return { is: 'problem', problem, requestId: response.headers.get('request-id') };
+      const { title, detail, remedy } = (await response.json()) as Problem;
+      return `${title}: ${detail}. ${remedy}`;
     }
     download(await response.blob(), name);
     return null;
   } catch {
-    return { is: 'found', found: 'unreachable' };
+    const { title, remedy } = texts.found.unreachable;
+    return `${title}. ${remedy}`;
   }
 }
 
