@@ -5,7 +5,7 @@ export default defineConfig({
   test: {
     root: fileURLToPath(new URL('..', import.meta.url)),
     include: ['test/**/*.test.ts'],
-    globalSetup: ['test/support/build.ts'],
+    globalSetup: ['test/support/build.ts', 'test/support/programs.ts'],
     testTimeout: 30_000,
   },
 });
