@@ -39,7 +39,7 @@ const MISSING = { status: 401, code: 'token-missing', challenge: 'Bearer' };
 const NOT_VALID = { status: 401, code: 'token-not-valid', challenge: 'Bearer error="invalid_token"' };
 
 describe('without a token', () => {
-  it.each(['/v1/rules', '/v1/limits', '/openapi.yaml', '/metrics', '/v1/none', '/', '/healthz/more', '//healthz'])(
+  it.each(['/v1/rules', '/v1/limits', '/openapi.yaml', '/metrics', '/v1/none', '/pages', '/healthz/more', '//healthz'])(
     '%s is refused, and how to be let in is said',
     async (path) => {
       const answer = await told(await get(path));
@@ -48,7 +48,7 @@ describe('without a token', () => {
     },
   );
 
-  it.each(['/healthz', '/readyz'])('%s is answered', async (path) => {
+  it.each(['/healthz', '/readyz', '/', '/page/main.js'])('%s is answered', async (path) => {
     expect((await get(path)).status).toBe(200);
     expect((await fetch(`${server.url}${path}`, { method: 'HEAD' })).status).toBe(200);
   });

@@ -300,8 +300,8 @@ describe('a file beside the archive', () => {
 
 describe('an address', () => {
   it.each([
-    ['?fromat=json', 'the address takes format, policy, asOf, archiveName, not "fromat"'],
-    ['?__proto__=a', 'the address takes format, policy, asOf, archiveName, not "__proto__"'],
+    ['?fromat=json', 'the address takes format, policy, asOf, archiveName, lang, not "fromat"'],
+    ['?__proto__=a', 'the address takes format, policy, asOf, archiveName, lang, not "__proto__"'],
     ['?format=json&format=text', 'format stands in the address more than once'],
     ['?format=pdf', `format takes ${FORMAT_NAMES.join(', ')}, not "pdf"`],
     ['?format=constructor', `format takes ${FORMAT_NAMES.join(', ')}, not "constructor"`],
