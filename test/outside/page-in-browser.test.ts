@@ -185,12 +185,46 @@ describe('the page in a browser', () => {
 });
 
 describe('the page of a campus of 15 areas', () => {
-  beforeEach(needsChromium);
+  let campus: Report;
 
-  it('can be opened and filtered', { timeout: 300_000 }, async () => {
+  beforeAll(async () => {
     // As many lines and devices as the campus of the benchmark, without the weight that an audit passes over.
     const path = await campusFile({ ...CAMPUS, bulk: 0.01, masterBytes: 10_000, programBytes: 10_000 });
-    const campus = await audit(readFileSync(path));
+    campus = await audit(readFileSync(path));
+  }, 120_000);
+
+  beforeEach(needsChromium);
+
+  it.each([true, false])('goes where a link goes, script %s', { timeout: 300_000 }, async (javaScriptEnabled) => {
+    const { page } = await opened(campus, { javaScriptEnabled });
+    const links = (await page.evaluate(`[
+      ...[...document.querySelectorAll('main > section')],
+      ...[...document.querySelectorAll('.finding, .card-body, .proposal')].filter((_, at) => at % 90 === 50),
+    ].map(({ id }) => id)`)) as string[];
+    expect(links.length).toBeGreaterThan(15);
+    for (const id of links) {
+      await page.evaluate(`scrollTo(0, 0); location.hash = ${JSON.stringify(id)}`);
+      await page.waitForTimeout(200); // what comes into view is laid out, and may push others away
+      const top = await page.locator(`#${id}`).evaluate((element) => element.getBoundingClientRect().top);
+      expect(top, id).toBeGreaterThanOrEqual(0);
+      expect(top, id).toBeLessThan(100);
+    }
+  });
+
+  it('waits with what is far away, on the screen only', { timeout: 300_000 }, async () => {
+    const { page } = await opened(campus);
+    const waits = (selector: string) =>
+      page
+        .locator(selector)
+        .last()
+        .evaluate((element) => !element.checkVisibility({ contentVisibilityAuto: true }));
+    const far = ['#basis h2', '.strip a', '.finding .what', '.card h3'];
+    for (const selector of far) expect(await waits(selector), selector).toBe(true);
+    await page.emulateMedia({ media: 'print' });
+    for (const selector of far) expect(await waits(selector), selector).toBe(false);
+  });
+
+  it('can be opened and filtered', { timeout: 300_000 }, async () => {
     const times: string[] = [];
     const timed = async <T>(what: string, of: () => Promise<T>): Promise<T> => {
       const from = performance.now();

@@ -6,6 +6,9 @@ import { anchorsOf } from './anchors.js';
 import { PageFigures } from './figures.js';
 import { html, type Markup } from './markup.js';
 
+/** So many segments stand open on a screen; of more all are folded, so that the page opens at once. */
+const MOST_OPEN = 24;
+
 /** The report as the parts of the page ask for it, and what they say it with. */
 export class Page {
   readonly words: Words;
@@ -39,6 +42,11 @@ export class Page {
         else others.push(finding);
       }
     }
+  }
+
+  /** Whether it has so much to show that it opens at once only if most of it waits. */
+  get isLarge(): boolean {
+    return this.report.segments.length > MOST_OPEN;
   }
 
   anchorOf(segment: ReportSegment): string {

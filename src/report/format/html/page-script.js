@@ -3,30 +3,54 @@
   const bar = document.querySelector('.filter');
   const fields = [...bar.querySelectorAll('[data-filter]')];
   const status = bar.querySelector('[role="status"]');
-  const items = [...document.querySelectorAll('[data-item]')].map((element) => ({ element, text: undefined }));
+  const items = [...document.querySelectorAll('[data-item]')].map((element) => ({
+    element,
+    verdicts: element.dataset.verdicts.split(' '),
+    severities: element.dataset.severities.split(' '),
+    group: element.closest('[data-group]'),
+    text: undefined,
+  }));
+  const groups = document.querySelectorAll('[data-group]');
 
-  /** Its words are made small once, when somebody first looks for any. */
-  const holds = (item, name, wanted) => {
-    if (name !== 'text') return item.element.dataset[name].split(' ').includes(wanted);
+  /** Its words are made small once, as going through a large page at each key would be felt. */
+  const textOf = (item) => {
     item.text ??= item.element.textContent.toLowerCase();
-    return item.text.includes(wanted.toLowerCase());
+    return item.text;
+  };
+
+  const holds = (item, name, wanted) => (name === 'text' ? textOf(item) : item[name]).includes(wanted);
+
+  /** What is as it should be is left alone, so that the browser has only what changes to style anew. */
+  const hide = (element, isHidden) => {
+    if (element.hidden !== isHidden) element.hidden = isHidden;
   };
 
   const filter = () => {
     const wishes = fields
-      .map(({ dataset, value }) => [dataset.filter, value.trim()])
+      .map(({ dataset, value }) => [dataset.filter, value.trim().toLowerCase()])
       .filter(([, value]) => value !== '');
+    const filled = new Set();
     let shown = 0;
     for (const item of items) {
-      item.element.hidden = !wishes.every(([name, value]) => holds(item, name, value));
-      if (!item.element.hidden) shown += 1;
+      const isShown = wishes.every(([name, value]) => holds(item, name, value));
+      hide(item.element, !isShown);
+      if (!isShown) continue;
+      shown += 1;
+      filled.add(item.group);
     }
-    for (const group of document.querySelectorAll('[data-group]')) {
-      group.hidden = group.querySelector('[data-item]:not([hidden])') === null;
-    }
+    for (const group of groups) hide(group, !filled.has(group));
     const text = status.dataset.shown.replace('{shown}', shown).replace('{total}', items.length);
-    status.textContent = wishes.length === 0 ? '' : text;
+    const told = wishes.length === 0 ? '' : text;
+    if (status.textContent !== told) status.textContent = told;
   };
+
+  /** Words are made small ahead where the browser has nothing else to do; else when they are first looked for. */
+  const prepare = (from) => (deadline) => {
+    let at = from;
+    for (; at < items.length && deadline.timeRemaining() > 1; at += 1) textOf(items[at]);
+    if (at < items.length) requestIdleCallback(prepare(at));
+  };
+  globalThis.requestIdleCallback?.(prepare(0));
 
   for (const field of fields) field.addEventListener('input', filter);
   bar.hidden = false;
@@ -38,10 +62,8 @@
     return cell.dataset.v === '' ? undefined : Number(cell.dataset.v);
   };
 
-  const compare = (a, b) => {
-    if (typeof a === 'number') return a - b;
-    return a.localeCompare(b, document.documentElement.lang, { numeric: true });
-  };
+  const { compare: compareTexts } = new Intl.Collator(document.documentElement.lang, { numeric: true });
+  const compare = (a, b) => (typeof a === 'number' ? a - b : compareTexts(a, b));
 
   const sort = (heading) => {
     const table = heading.closest('table');

@@ -61,7 +61,7 @@ export function reportPage(report: Report, context: FormatContext): string {
 <h1>${title}</h1>
 <p>${frame.made({ source: report.source, name: page.archive, tool })}</p>
 </header>
-${contents(page)}${filter(page)}<main id="content">
+${contents(page)}${filter(page)}<main id="content"${page.isLarge && html` class="large"`}>
 ${SECTIONS.map(
   ([
     id,

@@ -9,23 +9,19 @@ import { segmentFigures } from './segment-figures.js';
 import { segmentSite } from './segment-site.js';
 import { bullets, folded, table } from './table.js';
 
-/** So many cards stand open on a screen; of more all are folded, so that the page opens at once. */
-const MOST_OPEN = 24;
 /** A card of more devices begins a page of its own when it is printed. */
 const LONG_CARD = 15;
 
 /** All that is known of each segment, in the order of the plant. */
 export function segmentCards(page: Page): Markup {
-  const { segments } = page.report;
-  const open = segments.length <= MOST_OPEN;
-  return html`${segments.map((segment) => card(segment, page, open))}`;
+  return html`${page.report.segments.map((segment) => card(segment, page))}`;
 }
 
-function card(segment: ReportSegment, page: Page, open: boolean): Markup {
+function card(segment: ReportSegment, page: Page): Markup {
   const anchor = page.anchorOf(segment);
   const { segments } = page.texts;
   const title = segments.title({ segment: page.labelOf(segment.id), name: fullName(segment) });
-  return html`<details class="card${segment.devices.length > LONG_CARD && ' long'}"${open && html` open`} ${page.filterable([segment])}><summary><h3>${title}</h3> <b class="verdict v-${segment.verdict}">${verdictText(segment, page.words)}</b></summary>
+  return html`<details class="card${segment.devices.length > LONG_CARD && ' long'}"${!page.isLarge && html` open`} ${page.filterable([segment])}><summary><h3>${title}</h3> <b class="verdict v-${segment.verdict}">${verdictText(segment, page.words)}</b></summary>
 <div class="card-body" id="${anchor}">
 ${segmentFigures(segment, page)}${supplyTable(segment, page)}${findingLinks(segment, page)}${proposalBrief(segment, page)}${productGroups(segment, anchor, page)}${segmentSite(segment, anchor, page)}${
   segment.notes.length > 0 &&

@@ -39,7 +39,7 @@ export function line(x1: number, y1: number, x2: number, y2: number, kind: strin
 type Anchor = 'start' | 'middle' | 'end';
 
 export function label(x: number, y: number, content: string, anchor: Anchor = 'start', kind = 'label'): Markup {
-  return html`<text class="${kind}" x="${at(x)}" y="${at(y)}" text-anchor="${anchor}">${content}</text>`;
+  return html`<text class="${kind}" x="${at(x)}" y="${at(y)}"${anchor !== 'start' && html` text-anchor="${anchor}"`}>${content}</text>`;
 }
 
 export type Hatch = 'none' | 'rising' | 'falling' | 'crossed';

@@ -35,9 +35,12 @@ export function numberColumn<Row>(
   return { heading: unit === '' ? heading : `${heading}, ${unit}`, value, isAligned: true, cell };
 }
 
-/** A table that scrolls by itself where it is too wide; the script makes it sortable. */
+/**
+ * A table that scrolls by itself where it is too wide; the script makes it sortable. The ends of cells are left out, as
+ * HTML has them end by the next one or the row's end: of a large page they are an eighth.
+ */
 export function table<Row>({ caption, columns, rows, isHeaded, rowAttributes }: TableOptions<Row>): Markup {
-  const head = columns.map(({ heading, value }) => html`<th scope="col"${value && html` class="n"`}>${heading}</th>`);
+  const head = columns.map(({ heading, value }) => html`<th scope="col"${value && html` class="n"`}>${heading}`);
   const most = columns.map(({ isAligned, value }) =>
     isAligned && value ? rows.reduce((longest, row) => Math.max(longest, decimalsOf(value(row))), 0) : 0,
   );
@@ -57,11 +60,11 @@ ${body}</tbody>
 }
 
 function cellOf<Row>({ cell, value, isAligned }: TableColumn<Row>, row: Row, at: number, most: number): Markup {
-  if (at === 0) return html`<th scope="row">${cell(row)}</th>`;
-  if (value === undefined) return html`<td>${cell(row)}</td>`;
+  if (at === 0) return html`<th scope="row">${cell(row)}`;
+  if (value === undefined) return html`<td>${cell(row)}`;
   const number = value(row);
   const filler = isAligned && number !== null ? fillerClass(decimalsOf(number), most) : '';
-  return html`<td class="n${filler}" data-v="${number}">${cell(row)}</td>`;
+  return html`<td class="n${filler}" data-v="${number}">${cell(row)}`;
 }
 
 /** Room for the digits that a number lacks behind its mark, and for the mark. */
