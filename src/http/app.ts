@@ -79,7 +79,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     refuseWhenStopping,
     problemOf: (error, request) => toldOf(error as Refused, request, limits),
   });
-  addPages(app, { uploadBytes: limits.uploadBytes, asksToken: access.tokens.length > 0 });
+  addPages(app, { limits, asksToken: access.tokens.length > 0 });
   app.addHook('onClose', () => audits.close());
   return app;
 }

@@ -1,4 +1,5 @@
 import type { FastifyInstance } from 'fastify';
+import type { Limits } from '../../limits.js';
 import { htmlDigests } from '../../report/format/html.js';
 import { wordsOf } from '../../words/language.js';
 import { languageAsked, languageHeaders } from '../asked.js';
@@ -7,18 +8,18 @@ import { ASSETS } from './assets.js';
 import { uploadPage } from './upload.js';
 
 export interface PageOptions {
-  readonly uploadBytes: number;
+  readonly limits: Limits;
   /** Whether the service asks for a token. */
   readonly asksToken: boolean;
 }
 
 /** The page where an archive is sent, and what it loads. It takes no token, as there is nothing of anybody in it. */
-export function addPages(app: FastifyInstance, { uploadBytes, asksToken }: PageOptions): void {
+export function addPages(app: FastifyInstance, { limits, asksToken }: PageOptions): void {
   const config = { isOpen: true } as const;
   app.get('/', { config }, async (request, reply) => {
     const language = languageAsked(request);
     reply.headers({ ...languageHeaders(reply, language), 'content-security-policy': await policy() });
-    const page = uploadPage({ language, words: await wordsOf(language), uploadBytes, asksToken });
+    const page = uploadPage({ language, words: await wordsOf(language), limits, asksToken });
     return reply.type('text/html; charset=utf-8').send(page);
   });
   app.get<{ Params: { file: string } }>('/page/:file', { config }, async ({ params }, reply) => {

@@ -1,3 +1,4 @@
+import type { Limits } from '../../limits.js';
 import { BUILT_IN_NAMES } from '../../policy/policy.js';
 import { html, type Markup } from '../../report/format/html/markup.js';
 import { FORMATS, type FormatName } from '../../report/format/index.js';
@@ -10,8 +11,7 @@ import { framed } from './frame.js';
 export interface UploadPageFacts {
   readonly language: Language;
   readonly words: Words;
-  /** The largest archive that is taken. */
-  readonly uploadBytes: number;
+  readonly limits: Limits;
   /** Whether the service asks for a token. */
   readonly asksToken: boolean;
 }
@@ -37,8 +37,9 @@ const FILES: readonly { readonly format: FormatName & keyof Words['upload']['fil
  * The page where an archive is sent. It is a plain form, which works without script; with script the files are sent
  * with progress, and what comes back is shown on the page.
  */
-export function uploadPage({ language, words, uploadBytes, asksToken }: UploadPageFacts): string {
+export function uploadPage({ language, words, limits, asksToken }: UploadPageFacts): string {
   const { upload, report } = words;
+  const most = Object.fromEntries(Object.entries(AUDIT_FORM).map(([field, limit]) => [field, limits[limit]]));
   const content = html`<a class="skip" href="#audit">${upload.skip}</a>
 <header>
 <p class="languages">${otherLanguages(language, words)}</p>
@@ -46,13 +47,14 @@ export function uploadPage({ language, words, uploadBytes, asksToken }: UploadPa
 <p>${upload.intro}</p>
 </header>
 <main>
-<form id="audit" action="/v1/audits?format=html&amp;lang=${language}" method="post" enctype="multipart/form-data" data-upload-bytes="${uploadBytes}" data-texts="${scriptTexts(words)}" data-files="${JSON.stringify(FILES)}">
+<form id="audit" action="/v1/audits?format=html&amp;lang=${language}" method="post" enctype="multipart/form-data" data-most="${JSON.stringify(most)}" data-texts="${scriptTexts(words)}" data-files="${JSON.stringify(FILES)}">
 <fieldset class="plain">
 <div class="drop">
 <label for="archive">${upload.archive}</label>
-<p id="archive-hint">${upload.drop} ${upload.most(uploadBytes)}</p>
+<p id="archive-hint">${upload.drop} ${upload.most(limits.uploadBytes)}</p>
 <input type="file" id="archive" name="archive" required aria-describedby="archive-hint archive-chosen">
 <p id="archive-chosen" role="status"></p>
+<p id="dropped" role="alert"></p>
 </div>
 <details>
 <summary>${upload.beside}</summary>
@@ -82,8 +84,22 @@ ${asksToken && tokenField(words)}<p class="actions"><button type="submit">${uplo
 
 /** The texts that the script puts on the page. */
 function scriptTexts({ upload }: Words): string {
-  const { stages, chosen, ready, open, opensTab, save, others, files, making, made, problem, found } = upload;
-  return JSON.stringify({ stages, chosen, ready, open, opensTab, save, others, files, making, made, problem, found });
+  const { fields, stages, chosen, ready, open, opensTab, save, others, files, making, made, problem, found } = upload;
+  return JSON.stringify({
+    fields,
+    stages,
+    chosen,
+    ready,
+    open,
+    opensTab,
+    save,
+    others,
+    files,
+    making,
+    made,
+    problem,
+    found,
+  });
 }
 
 function otherLanguages(language: Language, { upload }: Words): Markup[] {

@@ -12,7 +12,11 @@ export const problems: typeof english = {
     remedy:
       'Die Datei wählen, die die Inbetriebnahmesoftware exportiert hat, so wie sie ist: nicht entpackt und keine andere.',
   },
-  'limit-exceeded': { title: 'Die Eingabe überschreitet einen Grenzwert dieses Dienstes', remedy: WENIGER },
+  'limit-exceeded': {
+    title: 'Die Eingabe überschreitet einen Grenzwert dieses Dienstes',
+    remedy:
+      'Weniger auf einmal senden, oder prüfen, ob die richtigen Dateien gewählt sind; der Betreiber des Dienstes kann den genannten Grenzwert anheben.',
+  },
   'archive-cut-off': {
     title: 'Das ZIP-Archiv ist abgeschnitten',
     remedy: 'Das Archiv noch einmal kopieren oder herunterladen, oder neu exportieren: Das Ende fehlt.',

@@ -45,7 +45,7 @@ export const upload: typeof english = {
   progress: 'Fortschritt',
   stages: {
     uploading: 'Dateien werden gesendet',
-    waiting: 'Wartet, bis andere Prüfungen enden',
+    waiting: 'Wartet, bis sie an der Reihe ist',
     reading: 'Archiv wird gelesen',
     judging: 'Jedes Segment wird beurteilt',
     sizing: 'Ermittelt, was zu bestellen ist',
@@ -56,7 +56,7 @@ export const upload: typeof english = {
   open: 'Bericht öffnen',
   opensTab: '(in neuem Tab)',
   save: 'Bericht speichern',
-  others: 'Dasselbe als Datei für andere Zwecke',
+  others: 'Dasselbe als Datei für andere Zwecke (Tabellen auf Englisch)',
   files: {
     'xlsx-schedule': 'Liste der Versorgungen (XLSX)',
     'csv-schedule': 'Liste der Versorgungen (CSV)',
@@ -73,7 +73,7 @@ export const upload: typeof english = {
   problem: {
     where: 'Wo',
     partAndLine: '{part}, Zeile {line}',
-    what: 'Was gefunden wurde',
+    what: 'Was gefunden wurde (auf Englisch)',
     remedy: 'Was zu tun ist',
     code: 'Kennung',
     request: 'Anfrage',
@@ -94,9 +94,9 @@ export const upload: typeof english = {
       remedy: 'Sie wurde verschoben oder geändert, seit sie gewählt ist: noch einmal wählen.',
     },
     tooLarge: {
-      title: 'Die Datei ist größer, als dieser Dienst annimmt',
+      title: 'Eine Datei ist größer, als dieser Dienst annimmt',
       remedy:
-        'Weniger auf einmal exportieren, oder den Grenzwert uploadBytes vom Betreiber des Dienstes anheben lassen.',
+        'Weniger auf einmal exportieren, oder prüfen, ob die richtigen Dateien gewählt sind; der Betreiber des Dienstes kann die Grenzwerte uploadBytes und documentBytes anheben.',
     },
     unreachable: {
       title: 'Der Dienst antwortet nicht',

@@ -6,7 +6,8 @@ export const problems = {
   },
   'limit-exceeded': {
     title: 'The input is over a limit of this service',
-    remedy: 'Export less at once, or have whoever runs the service raise the limit that is named.',
+    remedy:
+      'Send less at once, or look whether the right files are chosen; whoever runs the service can raise the limit that is named.',
   },
   'archive-cut-off': {
     title: 'The ZIP archive is cut off',

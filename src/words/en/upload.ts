@@ -44,7 +44,7 @@ export const upload = {
   progress: 'Progress',
   stages: {
     uploading: 'Sending the files',
-    waiting: 'Waiting for other audits to end',
+    waiting: 'Waiting for a turn',
     reading: 'Reading the archive',
     judging: 'Judging every segment',
     sizing: 'Working out what to order',
@@ -55,7 +55,7 @@ export const upload = {
   open: 'Open the report',
   opensTab: '(in a new tab)',
   save: 'Save the report',
-  others: 'The same as a file for other uses',
+  others: 'The same as a file for other uses (tables are in English)',
   files: {
     'xlsx-schedule': 'Supply schedule (XLSX)',
     'csv-schedule': 'Supply schedule (CSV)',
@@ -88,8 +88,9 @@ export const upload = {
       remedy: 'It was moved or changed since it was chosen: choose it again.',
     },
     tooLarge: {
-      title: 'The file is larger than this service takes',
-      remedy: 'Export less at once, or have whoever runs the service raise the limit uploadBytes.',
+      title: 'A file is larger than this service takes',
+      remedy:
+        'Export less at once, or look whether the right files are chosen; whoever runs the service can raise the limits uploadBytes and documentBytes.',
     },
     unreachable: {
       title: 'The service did not answer',

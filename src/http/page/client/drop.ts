@@ -1,9 +1,11 @@
+/** What a drop was: a file that its field has taken, or something that no field takes. */
+export type OnDrop = (isTaken: boolean) => void;
+
 /**
- * Lets a file be dropped anywhere on the page, into the field of the archive.
- * @param onChosen told of the file, be it dropped or chosen
- * @param onSeveral told when it was not one file
+ * Lets a file be dropped anywhere on the page: on a field of a file into that, else into the field of the archive.
+ * @param onDrop told of every drop while the form can be filled in
  */
-export function acceptDrops(field: HTMLInputElement, onChosen: (file: File) => void, onSeveral: () => void): void {
+export function acceptDrops(archive: HTMLInputElement, onDrop: OnDrop): void {
   let inside = 0;
   const mark = (steps: number) => {
     inside = Math.max(0, inside + steps);
@@ -16,18 +18,21 @@ export function acceptDrops(field: HTMLInputElement, onChosen: (file: File) => v
   addEventListener('drop', (event) => {
     event.preventDefault();
     mark(-inside);
+    const field = fieldAt(event.target) ?? archive;
     if (event.dataTransfer === null || field.matches(':disabled')) return;
-    if (!isOneFile(event.dataTransfer)) {
-      onSeveral();
-      return;
+    const isTaken = isOneFile(event.dataTransfer);
+    if (isTaken) {
+      field.files = event.dataTransfer.files;
+      field.dispatchEvent(new Event('change', { bubbles: true }));
     }
-    field.files = event.dataTransfer.files;
-    field.dispatchEvent(new Event('change', { bubbles: true }));
+    onDrop(isTaken);
   });
-  field.addEventListener('change', () => {
-    const [file] = field.files ?? [];
-    if (file !== undefined) onChosen(file);
-  });
+}
+
+/** The field of a file that something was dropped on, or beside which in its paragraph. */
+function fieldAt(target: EventTarget | null): HTMLInputElement | null {
+  const place = target instanceof Element ? target.closest('.field') : null;
+  return place?.querySelector<HTMLInputElement>('input[type="file"]') ?? null;
 }
 
 function isOneFile({ files, items }: DataTransfer): boolean {

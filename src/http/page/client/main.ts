@@ -18,14 +18,18 @@ const outcome = new OutcomeView(texts);
 
 for (const one of document.querySelectorAll<HTMLElement>('.scripted')) one.hidden = false;
 
-acceptDrops(
-  archive,
-  ({ name, size }) => {
-    outcome.clear();
-    element('archive-chosen').textContent = filled(texts.chosen, { name, size: sizeText(size, language) });
-  },
-  () => showFound('several'),
-);
+const chosenText = element('archive-chosen');
+archive.addEventListener('change', () => {
+  const [file] = archive.files ?? [];
+  chosenText.textContent =
+    file === undefined ? '' : filled(texts.chosen, { name: file.name, size: sizeText(file.size, language) });
+});
+
+// What a slip of the hand drops leaves the report there that there may be.
+acceptDrops(archive, (isTaken) => {
+  const { title, remedy } = texts.found.several;
+  element('dropped').textContent = isTaken ? '' : `${title}. ${remedy}`;
+});
 
 // A file goes before the policies that are built in.
 policy.addEventListener('change', () => {
@@ -58,7 +62,8 @@ function chosenFiles(): ReadonlyMap<string, File> {
 async function faultOf(chosen: ReadonlyMap<string, File>): Promise<Found | null> {
   const file = chosen.get('archive');
   if (file === undefined) return 'nothing';
-  if (file.size > Number(form.dataset.uploadBytes)) return 'tooLarge';
+  const most = JSON.parse(form.dataset.most ?? '{}') as Record<string, number>;
+  if ([...chosen].some(([field, { size }]) => size > (most[field] ?? Number.POSITIVE_INFINITY))) return 'tooLarge';
   try {
     for (const one of chosen.values()) await one.slice(0, 1).arrayBuffer();
   } catch {

@@ -7,7 +7,6 @@ export class OutcomeView {
   readonly #heading = element('outcome-heading');
   readonly #body = element('outcome-body');
   readonly #texts: Texts;
-  #address: string | undefined;
 
   constructor(texts: Texts) {
     this.#texts = texts;
@@ -16,8 +15,6 @@ export class OutcomeView {
   clear(): void {
     this.#section.hidden = true;
     this.#body.replaceChildren();
-    if (this.#address !== undefined) URL.revokeObjectURL(this.#address);
-    this.#address = undefined;
   }
 
   /**
@@ -45,14 +42,15 @@ export class OutcomeView {
   }
 
   #links({ body, mediaType }: { readonly body: string; readonly mediaType: string }, fileName: string): Node {
-    this.#address = URL.createObjectURL(new Blob([body], { type: mediaType }));
+    // Never revoked: a report that is open in another tab can be loaded again as long as this page is there.
+    const address = URL.createObjectURL(new Blob([body], { type: mediaType }));
     const open = document.createElement('a');
-    open.href = this.#address;
+    open.href = address;
     open.target = '_blank';
     open.className = 'button';
     open.append(`${this.#texts.open} ${this.#texts.opensTab}`);
     const save = document.createElement('a');
-    save.href = this.#address;
+    save.href = address;
     save.download = fileName;
     save.className = 'button';
     save.append(this.#texts.save);
@@ -63,7 +61,8 @@ export class OutcomeView {
 
   #problem({ type, detail, remedy, part, line }: Problem, requestId: string | null): Node {
     const { problem: words } = this.#texts;
-    const place = line === undefined ? (part ?? '') : filled(words.partAndLine, { part: part ?? '', line });
+    const named = this.#texts.fields[part ?? ''] ?? part ?? '';
+    const place = line === undefined ? named : filled(words.partAndLine, { part: named, line });
     const found = definition(words.what, detail);
     found[1].lang = 'en';
     const list = document.createElement('dl');

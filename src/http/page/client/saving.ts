@@ -25,9 +25,12 @@ export function fileButtons(files: readonly SavedFile[], texts: Texts, sending: 
     button.type = 'button';
     button.append(label);
     button.addEventListener('click', async () => {
+      button.disabled = true;
       status.textContent = filled(texts.making, { file: label });
       const wrong = await saved(sending(file.format), file.name, texts);
       status.textContent = wrong ?? filled(texts.made, { file: file.name });
+      button.disabled = false;
+      button.focus();
     });
     const item = document.createElement('li');
     item.append(button);
@@ -43,8 +46,8 @@ async function saved({ address, form, headers }: Sending, name: string, texts: T
   try {
     const response = await fetch(address, { method: 'POST', body: form, headers });
     if (!response.ok) {
-      const { title, detail, remedy } = (await response.json()) as Problem;
-      return `${title}: ${detail}. ${remedy}`;
+      const { title, remedy } = (await response.json()) as Problem;
+      return `${title}. ${remedy}`;
     }
     download(await response.blob(), name);
     return null;

@@ -1,5 +1,7 @@
 /** Texts of the page, which the service wrote into its form. */
 export interface Texts {
+  /** What the fields of the form are called. */
+  readonly fields: Readonly<Record<string, string>>;
   readonly stages: Readonly<Record<string, string>>;
   readonly chosen: string;
   readonly ready: string;
