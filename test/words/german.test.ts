@@ -15,7 +15,7 @@ import { DE } from '../../src/words/de/words.js';
 import { EN } from '../../src/words/en/words.js';
 import type { Words } from '../../src/words/words.js';
 import { fixtureArchive } from '../support/archives.js';
-import { englishWordsIn, figuresIn, withoutNames } from '../support/languages.js';
+import { englishWordsIn, figuresIn, TYPED, withoutNames } from '../support/languages.js';
 import { contextOf } from '../support/plants.js';
 import { randomPlant } from '../support/random-specs.js';
 import { reportOfPlant } from '../support/reports.js';
@@ -23,10 +23,6 @@ import { SIZED_PLANTS } from '../support/sized-plants.js';
 
 /** What is told in English only so far: the causes of what was measured. */
 const NOT_YET = [/\nMeasured on [\s\S]*?(?=\n\n)/g];
-
-/** Keys and commands that are typed as they stand, whatever the language. */
-const TYPED =
-  /\[[\w-]+\]|`[^`]*`|\b(?:common-practice|linebudget (?:diagnose|unknowns)|fedBy)\b|\((?:lines|archive|\w+[A-Z]\w*)\)/g;
 
 /** What people called things, or wrote themselves. */
 function namesIn({ projects, segments, findings }: Report): (string | null)[] {

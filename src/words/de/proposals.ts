@@ -1,4 +1,3 @@
-import type { PlanFacts } from '../facts.js';
 import type { Words } from '../words.js';
 import { names } from './names.js';
 import { count, figures, line } from './sentences.js';
@@ -28,12 +27,6 @@ const choice: Proposals['choice'] = {
   },
 };
 
-const METHODS: { readonly [method in PlanFacts['method']]: string } = {
-  optimal: 'nachweislich das Beste',
-  'within the time': 'gesucht, solange die Zeit reichte',
-  heuristic: 'nach Größe der Reihe nach auf Verteiler und Räume gefüllt, nicht bewiesen',
-};
-
 const split: Proposals['split'] = {
   title: (f) =>
     `${f.where}: aufteilen in das bestehende Segment und ${count(f.lines, 'neue Linie', 'neue Linien')}. Grund: ${f.because}. ${f.proved}`,
@@ -45,7 +38,7 @@ const split: Proposals['split'] = {
         : `Mindestens ${f.lowerBound} Segmente sind nötig, gefunden wurden ${f.pieces}`;
     const parted = `${places} getrennt${f.gapTorn === 0 ? '' : `, vielleicht geht es mit ${f.gapTorn} weniger`}`;
     const even = f.gapEvenMa === 0 ? '' : `; die größte Last könnte um bis zu ${milliamps(f.gapEvenMa)} kleiner sein`;
-    return `${fewest}; ${parted}${even} (${METHODS[f.method]}).`;
+    return `${fewest}; ${parted}${even} (${names.splitMethods[f.method]}).`;
   },
   piece: (f) => {
     const who = f.isNew ? `Neue ${line(f.line)} bekommt` : `${line(f.line)} behält`;

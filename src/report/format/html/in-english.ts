@@ -3,8 +3,8 @@ import type { Page } from './model.js';
 
 /**
  * A sentence that the report has in English only, told as such to whoever reads the page aloud (WCAG 2.2, 3.1.2). This
- * is for reasons and conditions of proposals and for what fits measured values, until sizing speaks both languages and
- * so does the diagnosis; then it goes, and so does what leaves it out in `test/words/german-page.test.ts`.
+ * is for what fits measured values, until the diagnosis speaks both languages; then it goes, and so does what leaves it
+ * out in `test/words/german-page.test.ts`.
  */
 export function inEnglish(text: string | null, { words }: Page): Content {
   if (text === null) return NOTHING;
