@@ -22,14 +22,9 @@ const LEFT_OUT = new Set(['code', 'style', 'script']);
 function textsOf(node: Node): string[] {
   if ('value' in node) return [node.value];
   if (!('childNodes' in node)) return [];
-  if ('tagName' in node && (LEFT_OUT.has(node.tagName) || isLeftInEnglish(node))) return [];
+  if ('tagName' in node && LEFT_OUT.has(node.tagName)) return [];
   const spoken = 'tagName' in node ? [attribute(node, 'aria-label') ?? '', attribute(node, 'data-shown') ?? ''] : [];
   return [...spoken, ...node.childNodes.flatMap(textsOf)];
-}
-
-/** What fits measured values. */
-function isLeftInEnglish(element: Element): boolean {
-  return attribute(element, 'lang') === 'en';
 }
 
 /** What people called things, or wrote themselves. */
