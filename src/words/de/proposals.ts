@@ -45,7 +45,7 @@ const split: Proposals['split'] = {
     const own = f.couplerMa === null ? '' : `, mit ihrem Koppler von ${milliamps(f.couplerMa)}`;
     return `${who} ${count(f.devices, 'Gerät', 'Geräte')}: ${milliamps(f.loadMa)}${own}; ${f.supplies}.`;
   },
-  moved: (devices) => `Umgezogen: ${list(devices, MOST_NAMED)}.`,
+  moved: (devices) => `Umgesetzt: ${list(devices, MOST_NAMED)}.`,
   aFreeAddress: 'eine freie Adresse',
   above: (f) => {
     const above = `Die übergeordnete ${line(f.line)}`;
@@ -67,7 +67,7 @@ const ON_THE = { 'same board or room': 'im selben Verteiler oder Raum', 'same fl
 
 const moves: Proposals['moves'] = {
   move: (f) =>
-    `${count(f.devices.length, 'Gerät', 'Geräte')} (${list(f.devices, MOST_NAMED)}), ${milliamps(f.movedMa)}, auf ${line(f.to)} umziehen, ${f.near}`,
+    `${count(f.devices.length, 'Gerät', 'Geräte')} (${list(f.devices, MOST_NAMED)}), ${milliamps(f.movedMa)}, auf ${line(f.to)} umsetzen, ${f.near}`,
   left: (f) => `${milliamps(f.hereMa)} frei bis zum Zielwert hier, ${milliamps(f.thereMa)} dort`,
   fewer: 'Vielleicht reichen weniger Geräte; das zu ermitteln war zu aufwendig.',
   notNear: 'was nur elektrisch möglich ist: ein gemeinsamer Ort ist nicht bekannt',

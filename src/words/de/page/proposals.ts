@@ -23,8 +23,8 @@ export const proposals: Words['page']['proposals'] = {
   order: 'Bestellen',
   orderText: (f) => `${f.what} bei ${f.point}`,
   rated: 'Nennströme zusammen',
-  target: 'Ziel',
-  left: 'Reserve bis zum Ziel',
+  target: 'Zielwert',
+  left: 'Reserve bis zum Zielwert',
   lowest: 'Niedrigste Spannung am Gerät',
   price: 'Preis',
   conditions: 'Zu beachten:',
@@ -63,8 +63,8 @@ export const proposals: Words['page']['proposals'] = {
   moved: 'Umzusetzende Geräte',
   movedText: (f) => `${count(f.devices, 'Gerät', 'Geräte')}, ${f.current}`,
   movedAssumed: 'Davon angenommen',
-  leftHere: 'Reserve bis zum Ziel hier',
-  leftThere: 'Reserve bis zum Ziel dort',
+  leftHere: 'Reserve bis zum Zielwert hier',
+  leftThere: 'Reserve bis zum Zielwert dort',
   fewer: 'Vielleicht reichen weniger Geräte; das zu berechnen war zu aufwendig.',
   voltageOpen: 'Die Spannungen nach dem Umsetzen sind nicht berechnet.',
   movedTable: (f) => `Von ${f.from} nach ${f.to} umzusetzende Geräte`,
@@ -74,7 +74,7 @@ export const proposals: Words['page']['proposals'] = {
 };
 
 export const schedule: Words['page']['schedule'] = {
-  heading: 'Liste der Versorgungen',
+  heading: 'Aufstellung der Versorgungen',
   none: 'Es gibt nichts aufzulisten.',
   caption: 'Versorgungen und Koppler, die zu bestellen, zu behalten und auszubauen sind, nach Ort',
   state: 'Zustand',
