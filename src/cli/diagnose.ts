@@ -2,12 +2,16 @@ import { parseArgs } from 'node:util';
 import { parseDocument } from '../documents/document.js';
 import { readGiven } from '../given.js';
 import type { Limits } from '../limits.js';
+import { wordsFor } from '../report/format/index.js';
 import { diagnosisText } from '../report/format/text-site.js';
 import type { Report, ReportSegment } from '../report/report.js';
 import { SYMPTOMS } from '../site/site.js';
+import type { Language } from '../words/language.js';
+import type { Words } from '../words/words.js';
 import { auditArchiveFile, problemLine } from './archive-file.js';
 import type { ExitCode } from './exit-code.js';
 import { documentOf, policyNamed } from './given-files.js';
+import { LANGUAGE_OPTION, languageOf } from './language-option.js';
 import { archiveLimits } from './limit-option.js';
 import { writeOutput } from './output.js';
 import { CallError, DIAGNOSE_FORMATS, oneOf, UsageError } from './usage.js';
@@ -17,6 +21,7 @@ interface Settings {
   readonly format: (typeof DIAGNOSE_FORMATS)[number];
   readonly out: string | undefined;
   readonly limits: Limits;
+  readonly language: Language;
   readonly policy: string | undefined;
   readonly site: string | undefined;
   /** Null where what the site sheet says was measured is to be looked at. */
@@ -36,11 +41,12 @@ interface Seen {
 /** `linebudget diagnose ARCHIVE`: the causes that fit what was measured or seen on site, best first. */
 export async function diagnoseCommand(args: readonly string[]): Promise<ExitCode> {
   const settings = parse(args);
-  const { archive, limits } = settings;
-  const { outcome, exit } = await auditArchiveFile(archive, { ...(await givenFor(settings)), limits });
+  const { archive, limits, format, language } = settings;
+  const words = await wordsFor(format, language);
+  const { outcome, exit } = await auditArchiveFile(archive, { ...(await givenFor(settings)), limits, words });
   if ('problem' in outcome) throw new CallError(`${archive}: ${problemLine(outcome)}`);
   const diagnosed = diagnosedOf(outcome, settings);
-  await writeOutput(render(diagnosed, settings.format), settings.out);
+  await writeOutput(render(diagnosed, format, words), settings.out);
   return exit;
 }
 
@@ -57,6 +63,7 @@ function parse(args: readonly string[]): Settings {
       symptom: { type: 'string' },
       format: { type: 'string', default: 'text' },
       out: { type: 'string' },
+      ...LANGUAGE_OPTION,
       limit: { type: 'string', multiple: true, default: [] },
     },
   });
@@ -67,6 +74,7 @@ function parse(args: readonly string[]): Settings {
     archive,
     format: oneOf('format', values.format, DIAGNOSE_FORMATS),
     out,
+    language: languageOf(values),
     limits: archiveLimits(values.limit),
     policy,
     site,
@@ -155,7 +163,7 @@ function diagnosedOf({ segments }: Report, { archive, site, seen }: Settings): D
   );
 }
 
-function render(diagnosed: readonly Diagnosed[], format: Settings['format']): string {
+function render(diagnosed: readonly Diagnosed[], format: Settings['format'], words: Words): string {
   if (format === 'json') return `${JSON.stringify(diagnosed, null, 2)}\n`;
-  return `${diagnosed.map(({ segment, diagnosis }) => diagnosisText(segment, diagnosis)).join('\n\n')}\n`;
+  return `${diagnosed.map(({ segment, diagnosis }) => diagnosisText(segment, diagnosis, words)).join('\n\n')}\n`;
 }

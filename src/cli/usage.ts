@@ -96,6 +96,7 @@ export const USAGE = `Usage:
       --symptom NAME          ${SYMPTOMS.map((one) => `"${one}"`).join(', ')}
       --format NAME           ${DIAGNOSE_FORMATS.join(' or ')} (default text)
       --out FILE              write it there instead of to standard output
+      --lang LANGUAGE         as of audit
       --policy NAME           as of audit
       --limit NAME=VALUE      set a limit on archives; may be repeated
   linebudget policy [NAME]    print a policy (default ${BUILT_IN_NAMES[0]}) with who set each value

@@ -59,7 +59,7 @@ export function onSiteOf(
     voltages,
     plannedVoltages: plannedVoltagesOf(segment, entry, around),
     expected: expectedOn({ segment, entry, ...around }, voltages),
-    diagnosis: diagnose({ segment, entry, others, ...around }),
+    diagnosis: diagnose({ segment, entry, others, words, ...around }),
     holdUp: entry.holdUp && holdUpOf(entry.holdUp, judgedUa, around.policy.typicalSupplyV, words),
   };
 }

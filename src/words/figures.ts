@@ -4,6 +4,8 @@ import { percent } from '../units.js';
 export interface Figures {
   /** A number as people read it: `7.5` or `7,5`. */
   readonly number: (value: number) => string;
+  /** A number with so many decimals: `0.50`. */
+  readonly fixed: (value: number, decimals: number) => string;
   /** `540 mA`, `7.5 mA`. */
   readonly milliamps: (ma: number) => string;
   /** `27.85 V`. */
@@ -31,6 +33,7 @@ export function figuresIn({ mark, and, more }: FigureStyle): Figures {
   const number = (value: number) => marked(String(value));
   return {
     number,
+    fixed: (value, decimals) => marked(value.toFixed(decimals)),
     milliamps: (ma) => `${number(ma)} mA`,
     volts: (v) => `${number(v)} V`,
     percent: (ratio) => marked(percent(ratio)),

@@ -7,6 +7,7 @@ import { formatMarkdown } from '../../src/report/format/markdown.js';
 import { formatText, summaryLine } from '../../src/report/format/text.js';
 import { rulesIn } from '../../src/rules/index.js';
 import { DE } from '../../src/words/de/words.js';
+import { englishWordsIn, withoutNames } from '../support/languages.js';
 import { linebudget } from '../support/linebudget.js';
 
 const at = (name: string) => fileURLToPath(new URL(`../../fixtures/${name}`, import.meta.url));
@@ -40,6 +41,15 @@ describe('--lang de', () => {
     const { stdout } = await linebudget('plan', '--lang', 'de', PLAN);
     expect(stdout).toBe(formatText(report, { words: DE }));
     expect(stdout.replace(/\s+/g, ' ')).toContain('sie in die Planung eintragen');
+  });
+
+  it('lists causes in German, and for programs in English', async () => {
+    const seen = ['--segment', '1.2', '--symptom', 'dead', DEMO];
+    const { code, stdout } = await linebudget('diagnose', '--lang', 'de', ...seen);
+    expect({ code, words: englishWordsIn(withoutNames(stdout, ['Supply 1.2'])) }).toEqual({ code: 0, words: [] });
+    expect(stdout.replace(/\s+/g, ' ')).toContain(`Gemessen auf Linie 1.2: ${DE.diagnosis.symptoms.dead}.`);
+    const json = await linebudget('diagnose', '--format', 'json', ...seen);
+    expect(await linebudget('diagnose', '--lang', 'de', '--format', 'json', ...seen)).toEqual(json);
   });
 
   it('explains rules in German, as text and for programs', async () => {

@@ -9,6 +9,10 @@ const ENGLISH = [
 
 const PATTERN = new RegExp(`(?<![\\p{L}\\p{N}_-])(?:${ENGLISH.join('|')})(?![\\p{L}\\p{N}_-])`, 'giu');
 
+/** Keys and commands that are typed as they stand, whatever the language. */
+export const TYPED =
+  /\[[\w-]+\]|`[^`]*`|\b(?:common-practice|linebudget (?:diagnose|unknowns)|fedBy)\b|\((?:lines|archive|\w+[A-Z]\w*)\)/g;
+
 /** The English words of a text that ought to be German. */
 export function englishWordsIn(text: string): string[] {
   return text.match(PATTERN) ?? [];

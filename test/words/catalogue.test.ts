@@ -33,7 +33,7 @@ const SAME = new Set(['Name', 'Segment', 'Text', 'Medium', 'Bytes', 'CRC-32', 'S
 /** A name stands for itself in English. */
 const IDENTITIES = [
   ...['names.segment', 'names.medium', 'names.setBy', 'names.place'],
-  ...['page.names.because', 'page.names.place', 'page.names.policySource'],
+  ...['page.names.because', 'page.names.policySource'],
 ];
 
 /** What a text takes of its facts: `f.loadMa`, or a plain parameter; helpers that get all of them count by their facts. */

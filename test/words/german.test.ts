@@ -15,18 +15,11 @@ import { DE } from '../../src/words/de/words.js';
 import { EN } from '../../src/words/en/words.js';
 import type { Words } from '../../src/words/words.js';
 import { fixtureArchive } from '../support/archives.js';
-import { englishWordsIn, figuresIn, withoutNames } from '../support/languages.js';
+import { englishWordsIn, figuresIn, TYPED, withoutNames } from '../support/languages.js';
 import { contextOf } from '../support/plants.js';
 import { randomPlant } from '../support/random-specs.js';
 import { reportOfPlant } from '../support/reports.js';
 import { SIZED_PLANTS } from '../support/sized-plants.js';
-
-/** What is told in English only so far: the causes of what was measured. */
-const NOT_YET = [/\nMeasured on [\s\S]*?(?=\n\n)/g];
-
-/** Keys and commands that are typed as they stand, whatever the language. */
-const TYPED =
-  /\[[\w-]+\]|`[^`]*`|\b(?:common-practice|linebudget (?:diagnose|unknowns)|fedBy)\b|\((?:lines|archive|\w+[A-Z]\w*)\)/g;
 
 /** What people called things, or wrote themselves. */
 function namesIn({ projects, segments, findings }: Report): (string | null)[] {
@@ -48,8 +41,7 @@ function namesIn({ projects, segments, findings }: Report): (string | null)[] {
 
 /** A text for people without what is no German in any case. */
 function plain(text: string, report: Report): string {
-  const told = NOT_YET.reduce((left, block) => left.replace(block, ''), text);
-  return withoutNames(told.replace(TYPED, ' '), namesIn(report));
+  return withoutNames(text.replace(TYPED, ' '), namesIn(report));
 }
 
 const FIXTURES = ['house', 'repeaters', 'school', 'twin-new', 'twin-old'];
@@ -91,7 +83,7 @@ const ALL = [...FIXTURES, 'plan', ...SIZED_PLANTS.map(([what]) => what)];
 /** The only values of a report that may differ with the language: what is words. */
 const TEXTS = new Set(
   ['message', 'remedy', 'quantity', 'source', 'missing', 'notes', 'title', 'why', 'limit', 'caution', 'wanted'].concat([
-    ...['assumed', 'methods', 'takers', 'what', 'medium', 'waived', 'because', 'conditions'],
+    ...['assumed', 'methods', 'takers', 'what', 'medium', 'waived', 'because', 'conditions', 'text', 'measure'],
   ]),
 );
 

@@ -13,8 +13,10 @@ export function longerCable(input: ExpectedInput): Hypothesis[] {
     fitted('cable longer than said', input, {
       span: { from: 1, to: MOST_FACTOR, by: 'ratios' },
       change: (ohmFactor) => ({ ohmFactor }),
-      text: (factor) =>
-        `The cable has ${Math.round(factor * 100) / 100} times the resistance that follows from the sheet: it is longer or thinner, or a joint is bad.`,
+      text:
+        (factor) =>
+        ({ diagnosis }) =>
+          diagnosis.causes.cableLonger(Math.round(factor * 100) / 100),
     }),
   ];
 }
@@ -23,7 +25,7 @@ export function longerCable(input: ExpectedInput): Hypothesis[] {
 export function openCable(input: ExpectedInput): Hypothesis[] {
   const { layout } = input.entry;
   return spread([...(layout?.runs ?? []).entries()], mostRuns(input)).map(([openRun, { from, to }]) => {
-    const text = `The cable is open between ${layout?.points[from]} and ${layout?.points[to]}.`;
-    return supposed('cable open', input, { openRun }, text);
+    const ends = { from: layout?.points[from] ?? '', to: layout?.points[to] ?? '' };
+    return supposed('cable open', input, { openRun }, ({ diagnosis }) => diagnosis.causes.cableOpen(ends));
   });
 }

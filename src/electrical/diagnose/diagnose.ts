@@ -1,5 +1,7 @@
 import type { Segment } from '../../plant/plant.js';
 import type { Measured } from '../../site/site.js';
+import { EN } from '../../words/en/words.js';
+import type { Words } from '../../words/words.js';
 import { connectedInput, type ExpectedInput } from '../expected.js';
 import { asPlanned, suppliesOut } from './as-planned.js';
 import { longerCable, openCable } from './cables.js';
@@ -14,10 +16,11 @@ import { mostPlaces, placesOf, spread, supplyPlaces } from './places.js';
 import { probesOf } from './probe.js';
 import { type Reading, readingsOf } from './reading.js';
 import { shorts } from './shorts.js';
+import type { ToldInput } from './target.js';
 import { type Tried, tried } from './tried.js';
 import { isLaid } from './worked.js';
 
-export interface DiagnoseInput extends ExpectedInput {
+export interface DiagnoseInput extends ToldInput {
   /** Segments of the installation, for a wrong feed. */
   readonly others: readonly Segment[];
 }
@@ -71,19 +74,20 @@ const MOST_OF_A_KIND = 3;
  * @returns null where nothing was measured or seen
  */
 export function diagnose(input: DiagnoseInput): Diagnosis | null {
+  const { words } = input;
   const { measured } = input.entry;
   if (measured === null || isNothing(measured)) return null;
-  const plan = connectedInput(input);
+  const plan = { ...connectedInput(input), words };
   const readings = readingsOf(plan);
   const canBeTried = plan.segment.supplies.length > 0 && readings.length > 0;
   const all = canBeTried ? fitting(ranked(hypothesesOf(plan, input), readings, plan)) : [];
   const listed = mostOfEach(all).slice(0, MOST_CAUSES);
   const stages = probesOf(plan, readings);
   return {
-    observations: observationsOf(readings, measured),
+    observations: observationsOf(readings, measured, words),
     causes: listed.map((cause) => ({
       kind: cause.kind,
-      text: cause.text,
+      text: cause.text(words),
       fit: cause.fit,
       misfits: cause.misfits,
       next: nextFor(cause, listed, stages),
@@ -112,12 +116,12 @@ function hypothesesOf(plan: ExpectedInput, { others, ...all }: DiagnoseInput): H
   ];
 }
 
-/** By fit, then by kind, then by text. */
+/** By fit, then by kind, then by the text in English, as no order may come from the language. */
 function ranked(hypotheses: readonly Hypothesis[], readings: readonly Reading[], plan: ExpectedInput): Tried[] {
   const place = ({ kind }: Tried) => CAUSE_KINDS.indexOf(kind);
   return hypotheses
     .flatMap((hypothesis) => tried(hypothesis, readings, plan) ?? [])
-    .sort((a, b) => b.fit - a.fit || place(a) - place(b) || (a.text < b.text ? -1 : 1));
+    .sort((a, b) => b.fit - a.fit || place(a) - place(b) || (a.text(EN) < b.text(EN) ? -1 : 1));
 }
 
 function fitting(causes: readonly Tried[]): readonly Tried[] {
@@ -134,8 +138,8 @@ function mostOfEach(causes: readonly Tried[]): Tried[] {
   });
 }
 
-function observationsOf(readings: readonly Reading[], { symptom }: Measured): Observation[] {
-  const seen = { what: symptom ?? '', unit: null, value: null, tolerance: null };
+function observationsOf(readings: readonly Reading[], { symptom }: Measured, { diagnosis }: Words): Observation[] {
+  const blank = { unit: null, value: null, tolerance: null };
   return [
     ...readings
       .filter(({ isMeasured }) => isMeasured)
@@ -145,7 +149,7 @@ function observationsOf(readings: readonly Reading[], { symptom }: Measured): Ob
         value: toThousandths(low),
         tolerance: toThousandths(tolerance),
       })),
-    ...(symptom === null ? [] : [seen]),
+    ...(symptom === null ? [] : [{ what: diagnosis.symptoms[symptom], ...blank }]),
   ];
 }
 

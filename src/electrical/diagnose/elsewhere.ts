@@ -4,15 +4,19 @@ import type { ExpectedInput } from '../expected.js';
 import { GREATEST_SUPPLY_V } from '../standard.js';
 import { type Hypothesis, supposed } from './hypothesis.js';
 import { exactly } from './range.js';
-import { milliamps } from './words.js';
+import { toTenth } from './tenth.js';
 
 /** The load of another segment hangs on the supplies of this one, taken from them where they stand. */
 export function carriesAnother(input: ExpectedInput, others: readonly Segment[]): Hypothesis[] {
   return outside(input, others).flatMap((other) => {
     const strangeUa = sum(other.loads.map(({ current }) => current.ua));
     if (strangeUa === 0) return [];
-    const text = `The load of ${segmentLabel(other)}, ${milliamps(toMa(strangeUa))}, hangs on the supply of this segment as well.`;
-    return [supposed('another segment on this supply', input, { strangeUa }, text)];
+    const facts = { segment: segmentLabel(other), ma: toTenth(toMa(strangeUa)) };
+    return [
+      supposed('another segment on this supply', input, { strangeUa }, ({ diagnosis }) =>
+        diagnosis.causes.carriesAnother(facts),
+      ),
+    ];
   });
 }
 
@@ -24,8 +28,8 @@ export function fedFromElsewhere(input: ExpectedInput, others: readonly Segment[
   const feeders = outside(input, others).filter(({ supplies }) => supplies.length > 0);
   if (feeders.length === 0) return [];
   const { hardDeviceV } = input.policy;
-  const text = `A supply of another segment feeds this one; its own ${input.segment.supplies.length === 1 ? 'gives' : 'give'} nothing.`;
-  const plain = supposed('fed from elsewhere', input, {}, text);
+  const own = input.segment.supplies.length;
+  const plain = supposed('fed from elsewhere', input, {}, ({ diagnosis }) => diagnosis.causes.fedFromElsewhere(own));
   return [
     {
       ...plain,

@@ -1,8 +1,12 @@
+import type { Words } from '../../words/words.js';
 import type { ExpectedInput } from '../expected.js';
 import { bothOf, type Change } from './change.js';
 import type { CauseKind } from './kinds.js';
 import type { Span } from './search.js';
 import { type Worked, workedOut } from './worked.js';
+
+/** A sentence in the language of some texts. */
+export type Sentence = (words: Words) => string;
 
 /** Something that may be the case, as a case to be worked out. */
 export interface Hypothesis {
@@ -20,11 +24,11 @@ export interface Hypothesis {
   /** The same cause with other guesses at what is no part of it; the best fitting one counts. */
   readonly variants?: readonly Hypothesis[];
   /** One sentence, with figures. */
-  readonly text: (figure: number) => string;
+  readonly text: (figure: number) => Sentence;
 }
 
 /** One case, with no figure of its own. */
-export function supposed(kind: CauseKind, input: ExpectedInput, change: Change, text: string): Hypothesis {
+export function supposed(kind: CauseKind, input: ExpectedInput, change: Change, text: Sentence): Hypothesis {
   return {
     kind,
     liberties: kind === 'as planned' ? 'none' : 'departs',
@@ -48,7 +52,7 @@ export function fitted(
   }: {
     span: Span;
     change: (figure: number) => Change;
-    text: (figure: number) => string;
+    text: (figure: number) => Sentence;
     startsAtPlan?: boolean;
   },
 ): Hypothesis {

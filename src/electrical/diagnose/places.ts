@@ -5,8 +5,8 @@ import type { ExpectedInput } from '../expected.js';
 export interface Place {
   /** Position in the layout; null: anywhere, as no runs are known or nothing is placed. */
   readonly point: number | null;
-  /** `at hall`, `on the segment`. */
-  readonly where: string;
+  /** What the sheet calls it; null where point is. */
+  readonly name: string | null;
   /** What is drawn there, µA. */
   readonly ua: number;
 }
@@ -44,11 +44,11 @@ export function placesOf({ segment, entry: { layout } }: ExpectedInput, isLaid: 
     }
   }
   if (placed.size === 0) {
-    return [{ point: null, where: 'on the segment', ua: sum(segment.loads.map(({ current }) => current.ua)) }];
+    return [{ point: null, name: null, ua: sum(segment.loads.map(({ current }) => current.ua)) }];
   }
   return [...placed]
     .sort(([a], [b]) => a - b)
-    .map(([point, ua]) => ({ point, where: `at ${layout?.points[point] ?? point}`, ua }));
+    .map(([point, ua]) => ({ point, name: layout?.points[point] ?? String(point), ua }));
 }
 
 /** The points at which supplies sit and no load, where a short leaves nothing to anybody. @param places with loads */
@@ -58,5 +58,5 @@ export function supplyPlaces({ segment, entry: { layout } }: ExpectedInput, plac
   const points = new Set(segment.supplies.flatMap(({ device }) => layout.pointOf.get(device.id) ?? []));
   return [...points]
     .filter((point) => !loaded.has(point))
-    .map((point) => ({ point, where: `at ${layout.points[point] ?? point}`, ua: 0 }));
+    .map((point) => ({ point, name: layout.points[point] ?? String(point), ua: 0 }));
 }

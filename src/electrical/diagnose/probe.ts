@@ -1,13 +1,11 @@
 import { deviceLabel } from '../../plant/plant.js';
-import type { Layout } from '../../site/site.js';
 import { deadEnds } from '../cable.js';
-import type { ExpectedInput } from '../expected.js';
 import type { Change } from './change.js';
 import type { CauseKind } from './kinds.js';
 import { mostPlaces, placesOf, spread } from './places.js';
 import { apart, exactly, type Range } from './range.js';
 import { type Reading, toleranceOf } from './reading.js';
-import { nameOf, type Target, unitOf } from './target.js';
+import { nameOf, type Target, type ToldInput, unitOf } from './target.js';
 import { isLaid, type Worked } from './worked.js';
 
 /** A cause as far as it has to be told from others. */
@@ -37,7 +35,7 @@ const MOST_POINTS = 40;
  * What can be measured on the segment and was not yet, in stages: with the bus as it is, with something unplugged or
  * switched off, and with the supplies off. What disturbs less comes first.
  */
-export function probesOf(input: ExpectedInput, readings: readonly Reading[]): Probe[][] {
+export function probesOf(input: ToldInput, readings: readonly Reading[]): Probe[][] {
   const done = new Set(readings.map(({ target }) => keyOf(target)));
   const { currents, voltages } = targetsOf(input);
   const open = [...currents, ...voltages].filter((target) => !done.has(keyOf(target)));
@@ -45,11 +43,11 @@ export function probesOf(input: ExpectedInput, readings: readonly Reading[]): Pr
   return [
     plain,
     [...unplugged(input, currents), ...switchedOff(input, voltages)],
-    [...runOhms(input.entry.layout), betweenWires()],
+    [...runOhms(input), betweenWires(input)],
   ];
 }
 
-function targetsOf(input: ExpectedInput): { currents: Target[]; voltages: Target[] } {
+function targetsOf(input: ToldInput): { currents: Target[]; voltages: Target[] } {
   const { segment, entry, group } = input;
   const currents = group.supplies.map(({ device }): Target => ({ kind: 'current', supply: device.id }));
   const { layout } = entry;
@@ -67,7 +65,7 @@ function keyOf(target: Target): string {
   return target.kind === 'voltage' ? `voltage ${target.point}` : target.kind;
 }
 
-function probeOf(target: Target, input: ExpectedInput): Omit<Probe, 'shows'> {
+function probeOf(target: Target, input: ToldInput): Omit<Probe, 'shows'> {
   return {
     measure: nameOf(target, input),
     unit: unitOf(target),
@@ -76,7 +74,12 @@ function probeOf(target: Target, input: ExpectedInput): Omit<Probe, 'shows'> {
 }
 
 /** The targets after something was done to the plant. Each case is worked out once for all of them. */
-function afterDoing(done: Change, words: string, targets: readonly Target[], input: ExpectedInput): Probe[] {
+function afterDoing(
+  done: Change,
+  named: (measure: string) => string,
+  targets: readonly Target[],
+  input: ToldInput,
+): Probe[] {
   const known = new Map<Told, Worked>();
   const workedFor = (cause: Told): Worked => {
     const worked = known.get(cause) ?? cause.afterDoing(done);
@@ -85,27 +88,30 @@ function afterDoing(done: Change, words: string, targets: readonly Target[], inp
   };
   return targets.map((target) => {
     const probe = probeOf(target, input);
-    return { ...probe, measure: `${probe.measure}, ${words}`, shows: (cause) => workedFor(cause)(target) };
+    return { ...probe, measure: named(probe.measure), shows: (cause) => workedFor(cause)(target) };
   });
 }
 
-function unplugged(input: ExpectedInput, currents: readonly Target[]): Probe[] {
+function unplugged(input: ToldInput, currents: readonly Target[]): Probe[] {
+  const { measurements } = input.words.diagnosis;
   if (!isLaid(input)) {
-    return afterDoing({ unplugged: 'everything' }, 'with all devices of the segment unplugged', currents, input);
+    return afterDoing({ unplugged: 'everything' }, measurements.allUnplugged, currents, input);
   }
-  return spread(placesOf(input, true), mostPlaces(input)).flatMap(({ point, where }) => {
-    return point === null
-      ? []
-      : afterDoing({ unplugged: point }, `with the devices ${where} unplugged`, currents, input);
+  return spread(placesOf(input, true), mostPlaces(input)).flatMap(({ point, name }) => {
+    if (point === null) return [];
+    const named = (measure: string) => measurements.unplugged({ measure, place: name });
+    return afterDoing({ unplugged: point }, named, currents, input);
   });
 }
 
 /** Where there is another supply, the voltages without one tell whether that other one is there and reaches them. */
-function switchedOff(input: ExpectedInput, voltages: readonly Target[]): Probe[] {
+function switchedOff(input: ToldInput, voltages: readonly Target[]): Probe[] {
   const { supplies } = input.group;
   if (supplies.length < 2) return [];
+  const { switchedOff: told } = input.words.diagnosis.measurements;
+  const named = (supply: string) => (measure: string) => told({ measure, supply });
   return supplies.flatMap(({ device }) =>
-    afterDoing({ out: new Set([device.id]) }, `with ${deviceLabel(device)} switched off`, voltages, input),
+    afterDoing({ out: new Set([device.id]) }, named(deviceLabel(device)), voltages, input),
   );
 }
 
@@ -116,19 +122,19 @@ const LEAST_OHM = 0.2;
 const ohmTolerance = (ohm: number) => Math.max(LEAST_OHM, OHM_SHARE * ohm);
 
 /** The loop resistance of each run by itself, so that nothing else on the segment is read with it. */
-function runOhms(layout: Layout | null): Probe[] {
+function runOhms({ entry: { layout }, words }: ToldInput): Probe[] {
+  const { runResistance } = words.diagnosis.measurements;
   return (layout?.runs ?? []).map(({ from, to, ohm }, run) => ({
-    measure: `resistance of the run from ${layout?.points[from]} to ${layout?.points[to]}, with the supply off, the run taken off at both ends and its wires joined at one`,
+    measure: runResistance({ from: layout?.points[from] ?? '', to: layout?.points[to] ?? '' }),
     unit: 'Ω',
     shows: ({ change }) => exactly(change.openRun === run ? Number.POSITIVE_INFINITY : ohm * (change.ohmFactor ?? 1)),
     tolerance: ohmTolerance,
   }));
 }
 
-function betweenWires(): Probe {
+function betweenWires({ words }: ToldInput): Probe {
   return {
-    measure:
-      'resistance between the wires, beyond that of the cable, with the supplies off and all devices of the segment unplugged',
+    measure: words.diagnosis.measurements.betweenWires,
     unit: 'Ω',
     shows: ({ change }) => exactly(change.short?.ohm ?? Number.POSITIVE_INFINITY),
     tolerance: ohmTolerance,

@@ -1,10 +1,8 @@
-import type { Segment } from '../../plant/plant.js';
 import type { Policy } from '../../policy/policy.js';
-import type { Measured, Site, Symptom } from '../../site/site.js';
+import type { Measured, Symptom } from '../../site/site.js';
 import { toMa } from '../../units.js';
-import type { ExpectedInput } from '../expected.js';
 import { exactly, type Range } from './range.js';
-import { nameOf, type Target, unitOf } from './target.js';
+import { nameOf, type Target, type ToldInput, unitOf } from './target.js';
 
 /** What was measured or seen, in the unit of its target. */
 export interface Reading {
@@ -26,17 +24,16 @@ const LEAST_TOLERANCE_MA = 5;
 const DEAD_SHARE = 0.5;
 
 /** What the sheet says was measured or seen on a segment. */
-export function readingsOf(input: ExpectedInput): Reading[] {
-  const { segment, site, policy } = input;
+export function readingsOf(input: ToldInput): Reading[] {
   const { measured } = input.entry;
   if (measured === null) return [];
   return [
     ...measuredReadings(measured, input),
-    ...(measured.symptom === null ? [] : symptomReadings(measured.symptom, segment, site, policy)),
+    ...(measured.symptom === null ? [] : symptomReadings(measured.symptom, input)),
   ];
 }
 
-function measuredReadings({ currents, voltages }: Measured, input: ExpectedInput): Reading[] {
+function measuredReadings({ currents, voltages }: Measured, input: ToldInput): Reading[] {
   const reading = (target: Target, value: number): Reading => ({
     target,
     what: nameOf(target, input),
@@ -59,31 +56,34 @@ export function toleranceOf(target: Target, value: number, { measuredShare, meas
   return unitOf(target) === 'V' ? measuredV : Math.max(LEAST_TOLERANCE_MA, measuredShare * value);
 }
 
-function symptomReadings(symptom: Symptom, { supplies }: Segment, site: Site, policy: Policy): Reading[] {
+function symptomReadings(symptom: Symptom, { segment, site, policy, words }: ToldInput): Reading[] {
+  const { symptoms, measurements } = words.diagnosis;
   const { hardDeviceV, measuredV, measuredShare } = policy;
   const reading = (target: Target, what: string, seen: Range, tolerance: number): Reading => {
     return { target, what, unit: unitOf(target), seen, tolerance, isMeasured: false };
   };
   switch (symptom) {
     case 'dead':
-      return [reading({ kind: 'highest' }, 'dead', exactly(0), hardDeviceV * DEAD_SHARE)];
+      return [reading({ kind: 'highest' }, symptoms.dead, exactly(0), hardDeviceV * DEAD_SHARE)];
     case 'far end drops out':
       return [
-        reading({ kind: 'lowest' }, symptom, { low: 0, high: hardDeviceV }, measuredV),
+        reading({ kind: 'lowest' }, symptoms[symptom], { low: 0, high: hardDeviceV }, measuredV),
         reading(
           { kind: 'highest' },
-          'the near end works',
+          measurements.nearEndWorks,
           { low: hardDeviceV, high: Number.POSITIVE_INFINITY },
           measuredV,
         ),
       ];
     case 'supply at its limit': {
-      const limits = supplies.flatMap(
+      const limits = segment.supplies.flatMap(
         ({ device, ratingUa }) => site.supplies.get(device.id)?.limitUa ?? ratingUa ?? [],
       );
       if (limits.length === 0) return [];
       const tolerance = Math.max(LEAST_TOLERANCE_MA, measuredShare * toMa(Math.min(...limits)));
-      return [reading({ kind: 'beyond limit' }, symptom, { low: 0, high: Number.POSITIVE_INFINITY }, tolerance)];
+      return [
+        reading({ kind: 'beyond limit' }, symptoms[symptom], { low: 0, high: Number.POSITIVE_INFINITY }, tolerance),
+      ];
     }
   }
 }

@@ -17,11 +17,14 @@ export function shorts(input: ExpectedInput, places: readonly Place[]): Hypothes
   });
 }
 
-function shortAt({ point, where }: Place, limitShare: number, input: ExpectedInput): Hypothesis {
+function shortAt({ point, name }: Place, limitShare: number, input: ExpectedInput): Hypothesis {
   const hypothesis = fitted('short on the segment', input, {
     span: FAULT_OHM,
     change: (ohm) => ({ short: { point, ohm, limitShare } }),
-    text: (ohm) => `The wires are shorted ${where}, through ${through(ohm)}.`,
+    text:
+      (ohm) =>
+      ({ diagnosis }) =>
+        diagnosis.causes.shorted({ place: name, ohm: toldOhm(ohm) }),
     startsAtPlan: false,
   });
   return {
@@ -36,6 +39,6 @@ function shortAt({ point, where }: Place, limitShare: number, input: ExpectedInp
 }
 
 /** Below a tenth of an ohm nothing is told of it. */
-function through(ohm: number): string {
-  return ohm < 0.1 ? 'next to no resistance' : `${Math.round(ohm * 10) / 10} Ω`;
+function toldOhm(ohm: number): number | null {
+  return ohm < 0.1 ? null : Math.round(ohm * 10) / 10;
 }

@@ -1,5 +1,11 @@
 import { deviceLabel } from '../../plant/plant.js';
+import type { Words } from '../../words/words.js';
 import type { ExpectedInput } from '../expected.js';
+
+/** What is held against what was measured, and the texts to tell it with. */
+export interface ToldInput extends ExpectedInput {
+  readonly words: Words;
+}
 
 /** What a meter, or a look at the devices, tells of a segment. Currents in mA, voltages in V. */
 export type Target =
@@ -17,19 +23,20 @@ export function unitOf({ kind }: Target): 'mA' | 'V' {
 }
 
 /** `current at 1.1.0 Supply`, `voltage at hall`. */
-export function nameOf(target: Target, { group: { supplies }, entry: { layout } }: ExpectedInput): string {
+export function nameOf(target: Target, { group: { supplies }, entry: { layout }, words }: ToldInput): string {
+  const { facts, diagnosis } = words;
   switch (target.kind) {
     case 'current': {
       const supply = supplies.find(({ device }) => device.id === target.supply);
-      return `current at ${supply ? deviceLabel(supply.device) : target.supply}`;
+      return diagnosis.measurements.current(supply ? deviceLabel(supply.device) : target.supply);
     }
     case 'voltage':
-      return `voltage at ${layout?.points[target.point] ?? target.point}`;
+      return facts.voltageAt(layout?.points[target.point] ?? String(target.point));
     case 'lowest':
-      return 'voltage at the far end';
+      return facts.voltageAt(facts.farEnd);
     case 'highest':
-      return 'greatest voltage';
+      return diagnosis.measurements.greatestVoltage;
     case 'beyond limit':
-      return 'current beyond the limit';
+      return diagnosis.measurements.beyondLimit;
   }
 }

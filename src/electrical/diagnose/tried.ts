@@ -1,13 +1,13 @@
 import type { ExpectedInput } from '../expected.js';
 import { fitOf, type Match, type Misfit, matchOf, scoreOf, supplyLeeway } from './fit.js';
-import type { Hypothesis } from './hypothesis.js';
+import type { Hypothesis, Sentence } from './hypothesis.js';
 import type { Told } from './probe.js';
 import type { Reading } from './reading.js';
 import { leastOver } from './search.js';
 
 /** A cause that was held against the readings. */
 export interface Tried extends Told {
-  readonly text: string;
+  readonly text: Sentence;
   readonly fit: number;
   readonly misfits: readonly Misfit[];
 }

@@ -15,7 +15,7 @@ export function siteText({ segments, site }: Pick<Report, 'segments' | 'site'>, 
     sited.length === 0 ? '' : cableTable(sited, words),
     ...sited.flatMap(({ label, onSite }) => (onSite.holdUp === null ? [] : [holdUpText(label, onSite.holdUp, words)])),
     ...sited.flatMap(({ label, onSite }) =>
-      onSite.diagnosis === null ? [] : [diagnosisText(label, onSite.diagnosis, MOST_CAUSES)],
+      onSite.diagnosis === null ? [] : [diagnosisText(label, onSite.diagnosis, words, MOST_CAUSES)],
     ),
   ];
   return blocks.filter((block) => block !== '').join('\n\n');
@@ -62,40 +62,63 @@ function holdUpText(label: string, holdUp: NonNullable<ReportOnSite['holdUp']>, 
 const MOST_CAUSES = 3;
 
 /** What was measured on a segment, and the causes that fit, best first. */
-export function diagnosisText(label: string, diagnosis: Diagnosis, most = Number.POSITIVE_INFINITY): string {
+export function diagnosisText(
+  label: string,
+  diagnosis: Diagnosis,
+  words: Words,
+  most = Number.POSITIVE_INFINITY,
+): string {
+  const { told } = words.diagnosis;
   const { observations, missing } = diagnosis;
   const causes = diagnosis.causes.slice(0, most);
   const further = diagnosis.further + diagnosis.causes.length - causes.length;
-  const seen = observations.map(({ what, value, unit }) => (value === null ? what : `${what} ${value} ${unit}`));
+  const seen = observations.map(({ what, value, unit }) =>
+    value === null ? what : `${what} ${words.figures.number(value)} ${unit}`,
+  );
   const lines = [
-    wrap(`Measured on ${label}: ${seen.join('; ')}. What fits, best first:`),
-    ...causes.flatMap((cause, at) => causeLines(cause, at + 1, causes.length)),
-    ...(causes.length === 0 ? ['  Nothing that is looked for fits.'] : []),
-    ...(further === 0 ? [] : [`  ${further} more fit less, and are not listed.`]),
-    ...missing.map((one) => bullet('  To tell more:', one)),
+    wrap(told.title({ segment: label, seen })),
+    ...causes.flatMap((cause, at) => causeLines(cause, at + 1, causes.length, words)),
+    ...(causes.length === 0 ? [`  ${told.noCause}`] : []),
+    ...(further === 0 ? [] : [`  ${told.further(further)}`]),
+    ...missing.map((one) => bullet(`  ${told.missing}`, one)),
   ];
   return lines.join('\n');
 }
 
 type Cause = Diagnosis['causes'][number];
 
-/** @param told how many causes are told of */
-function causeLines({ kind, text, fit, misfits, next }: Cause, rank: number, told: number): string[] {
-  const off = misfits.map(({ what, measured, computed, unit }) => `${what} ${measured} ${unit}, computed ${computed}`);
-  const figures = off.length === 0 ? '' : ` Does not fit: ${off.join('; ')}.`;
+/** @param shown how many causes are told of */
+function causeLines({ kind, text, fit, misfits, next }: Cause, rank: number, shown: number, words: Words): string[] {
+  const { figures, diagnosis } = words;
+  const { told, kinds } = diagnosis;
+  const off = misfits.map(({ what, measured, computed, unit }) =>
+    told.misfit({ what, measured: `${figures.number(measured)} ${unit}`, computed: figures.number(computed) }),
+  );
+  const rest = off.length === 0 ? '' : ` ${told.misfits} ${off.join('; ')}.`;
   return [
-    bullet(`${String(rank).padStart(3)}.`, `${kind} (fit ${fit.toFixed(2)}): ${text}${figures}`),
-    ...(next === null ? [] : [bullet('     Next:', nextText(next, told))]),
+    bullet(`${String(rank).padStart(3)}.`, `${kinds[kind]} (${told.fit(figures.fixed(fit, 2))}): ${text}${rest}`),
+    ...(next === null ? [] : [bullet(`     ${told.next}`, nextText(next, shown, words))]),
   ];
 }
 
-function nextText({ measure, here, otherwise, unit, ...other }: NonNullable<Cause['next']>, told: number): string {
-  const name = other.againstRank <= told ? `cause ${other.againstRank}` : `"${other.against}"`;
-  return `measure the ${measure}: ${figureText(here, unit)} if this is it, ${figureText(otherwise, unit)} if it is ${name}.`;
+function nextText(
+  { measure, here, otherwise, unit, against, againstRank }: NonNullable<Cause['next']>,
+  shown: number,
+  words: Words,
+): string {
+  const { told, kinds } = words.diagnosis;
+  const other = againstRank <= shown ? told.rank(againstRank) : `"${kinds[against]}"`;
+  return told.nextText({
+    measure,
+    here: figureText(here, unit, words),
+    otherwise: figureText(otherwise, unit, words),
+    other,
+  });
 }
 
-function figureText({ low, high }: NonNullable<Cause['next']>['here'], unit: string): string {
-  if (low === null) return 'an open circuit';
-  if (high === null) return `${low} ${unit} or more`;
-  return low === high ? `${low} ${unit}` : `${low} to ${high} ${unit}`;
+function figureText({ low, high }: NonNullable<Cause['next']>['here'], unit: string, words: Words): string {
+  const { told } = words.diagnosis;
+  if (low === null) return told.openCircuit;
+  if (high === null) return told.orMore({ low, unit });
+  return low === high ? `${words.figures.number(low)} ${unit}` : told.range({ low, high, unit });
 }

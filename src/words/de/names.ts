@@ -52,6 +52,11 @@ export const names: Words['names'] = {
   supplyKinds: { plain: 'einfach', reporting: 'meldend', redundant: 'redundant' },
   scheduleStates: { existing: 'vorhanden', new: 'neu', replacement: 'Ersatz', remove: 'auszubauen' },
   scheduleItems: { supply: 'Versorgung', coupler: 'Koppler' },
+  splitMethods: {
+    optimal: 'nachweislich das Beste',
+    'within the time': 'gesucht, solange die Zeit reichte',
+    heuristic: 'der Größe nach auf Verteiler und Räume verteilt (first-fit decreasing), nicht bewiesen',
+  },
   sources: { archive: 'Archiv', plan: 'Planung' },
   setBy: (by) => FILES[by] ?? by,
   segment: (label) =>

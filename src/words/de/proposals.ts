@@ -1,4 +1,3 @@
-import type { PlanFacts } from '../facts.js';
 import type { Words } from '../words.js';
 import { names } from './names.js';
 import { count, figures, line } from './sentences.js';
@@ -28,12 +27,6 @@ const choice: Proposals['choice'] = {
   },
 };
 
-const METHODS: { readonly [method in PlanFacts['method']]: string } = {
-  optimal: 'nachweislich das Beste',
-  'within the time': 'gesucht, solange die Zeit reichte',
-  heuristic: 'nach Größe der Reihe nach auf Verteiler und Räume gefüllt, nicht bewiesen',
-};
-
 const split: Proposals['split'] = {
   title: (f) =>
     `${f.where}: aufteilen in das bestehende Segment und ${count(f.lines, 'neue Linie', 'neue Linien')}. Grund: ${f.because}. ${f.proved}`,
@@ -45,14 +38,14 @@ const split: Proposals['split'] = {
         : `Mindestens ${f.lowerBound} Segmente sind nötig, gefunden wurden ${f.pieces}`;
     const parted = `${places} getrennt${f.gapTorn === 0 ? '' : `, vielleicht geht es mit ${f.gapTorn} weniger`}`;
     const even = f.gapEvenMa === 0 ? '' : `; die größte Last könnte um bis zu ${milliamps(f.gapEvenMa)} kleiner sein`;
-    return `${fewest}; ${parted}${even} (${METHODS[f.method]}).`;
+    return `${fewest}; ${parted}${even} (${names.splitMethods[f.method]}).`;
   },
   piece: (f) => {
     const who = f.isNew ? `Neue ${line(f.line)} bekommt` : `${line(f.line)} behält`;
     const own = f.couplerMa === null ? '' : `, mit ihrem Koppler von ${milliamps(f.couplerMa)}`;
     return `${who} ${count(f.devices, 'Gerät', 'Geräte')}: ${milliamps(f.loadMa)}${own}; ${f.supplies}.`;
   },
-  moved: (devices) => `Umgezogen: ${list(devices, MOST_NAMED)}.`,
+  moved: (devices) => `Umgesetzt: ${list(devices, MOST_NAMED)}.`,
   aFreeAddress: 'eine freie Adresse',
   above: (f) => {
     const above = `Die übergeordnete ${line(f.line)}`;
@@ -74,7 +67,7 @@ const ON_THE = { 'same board or room': 'im selben Verteiler oder Raum', 'same fl
 
 const moves: Proposals['moves'] = {
   move: (f) =>
-    `${count(f.devices.length, 'Gerät', 'Geräte')} (${list(f.devices, MOST_NAMED)}), ${milliamps(f.movedMa)}, auf ${line(f.to)} umziehen, ${f.near}`,
+    `${count(f.devices.length, 'Gerät', 'Geräte')} (${list(f.devices, MOST_NAMED)}), ${milliamps(f.movedMa)}, auf ${line(f.to)} umsetzen, ${f.near}`,
   left: (f) => `${milliamps(f.hereMa)} frei bis zum Zielwert hier, ${milliamps(f.thereMa)} dort`,
   fewer: 'Vielleicht reichen weniger Geräte; das zu ermitteln war zu aufwendig.',
   notNear: 'was nur elektrisch möglich ist: ein gemeinsamer Ort ist nicht bekannt',

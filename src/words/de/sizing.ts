@@ -54,7 +54,7 @@ const unsplit: Sizing['unsplit'] = {
   staysTooMuch: (f) =>
     `was auf ${line(f.line)} bleiben muss, ${milliamps(f.ma)} mit dem Geplanten, ist allein mehr, als lagernde Versorgungen tragen`,
   staysTooMany: (f) =>
-    `${line(f.line)} hat ${f.devices} Koppler und Versorgungen, die sich nicht umziehen lassen, mehr als die ${f.most} Geräte eines Segments`,
+    `${line(f.line)} hat ${f.devices} Koppler und Versorgungen, die sich nicht umsetzen lassen, mehr als die ${f.most} Geräte eines Segments`,
   newCouplerTooMuch:
     'der Koppler einer neuen Linie ist mit dem, was für sie geplant ist, mehr, als lagernde Versorgungen tragen',
 };
@@ -105,12 +105,12 @@ const moves: Sizing['moves'] = {
   newerType: (f) =>
     `${line(f.segment)} hat dann mit den geplanten ${f.participants} Teilnehmer: alle müssen vom neueren Typ sein.`,
   noVoltages: (segment) =>
-    `Die Spannungen der ${line(segment)} nach dem Umzug sind nicht bekannt: für die Geräte ist kein Punkt ihrer Leitung bekannt.`,
+    `Die Spannungen der ${line(segment)} nach dem Umsetzen sind nicht bekannt: für die Geräte ist kein Punkt ihrer Leitung bekannt.`,
   holdUp: (segment) => `Die Überbrückung der ${line(segment)} ist mit diesen Geräten neu zu rechnen.`,
   fromCritical: (f) =>
     `Laut Anlagenblatt ist ${line(f.from)} kritisch und ${line(f.to)} nicht: was weiterlaufen muss, bleibt.`,
   rivals: (f) =>
-    `Auch Geräte der ${line(f.other)}${f.more === 0 ? '' : ` und ${f.more} weiterer`} könnten auf ${line(f.to)} umziehen; jeder dieser Umzüge ist ohne die anderen gerechnet.`,
+    `Auch Geräte der ${line(f.other)}${f.more === 0 ? '' : ` und ${f.more} weiterer`} könnten auf ${line(f.to)} umgesetzt werden; jeder dieser Vorschläge ist ohne die anderen gerechnet.`,
 };
 
 export const sizing: Sizing = { nothing, split, unsplit, choice, plan, moves };

@@ -1,4 +1,5 @@
 import type { Words } from '../words.js';
+import { diagnosis } from './diagnosis.js';
 import { facts } from './facts.js';
 import { missing } from './missing.js';
 import { names } from './names.js';
@@ -28,6 +29,7 @@ export const DE: Words = {
   facts,
   site,
   sizing,
+  diagnosis,
   report,
   page,
   problems,

@@ -43,6 +43,12 @@ export const names = {
   supplyKinds: { plain: 'plain', reporting: 'reporting', redundant: 'redundant' },
   scheduleStates: { existing: 'existing', new: 'new', replacement: 'replacement', remove: 'remove' },
   scheduleItems: { supply: 'supply', coupler: 'coupler' },
+  /** How a split was found. */
+  splitMethods: {
+    optimal: 'proved to be the best',
+    'within the time': 'searched as long as the time allowed',
+    heuristic: 'by first-fit decreasing over boards and rooms, not proved',
+  },
   sources: { archive: 'Archive', plan: 'Plan' },
   /** Who set a limit: a policy that is built in, by its own name, or a file. */
   setBy: (by: string): string => by,

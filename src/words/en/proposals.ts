@@ -32,12 +32,6 @@ const choice = {
   },
 };
 
-const METHODS: { readonly [method in PlanFacts['method']]: string } = {
-  optimal: 'proved to be the best',
-  'within the time': 'searched as long as the time allowed',
-  heuristic: 'by first-fit decreasing over boards and rooms, not proved',
-};
-
 /** A segment that is split. */
 const split = {
   title: (f: { where: string; lines: number; because: string | null; proved: string }) =>
@@ -50,7 +44,7 @@ const split = {
         : `At least ${f.lowerBound} segments are needed, ${f.pieces} were found`;
     const parted = `${places} parted${f.gapTorn === 0 ? '' : `, which might be ${f.gapTorn} fewer`}`;
     const even = f.gapEvenMa === 0 ? '' : `; the greatest load might be up to ${milliamps(f.gapEvenMa)} less`;
-    return `${fewest}; ${parted}${even} (${METHODS[f.method]}).`;
+    return `${fewest}; ${parted}${even} (${names.splitMethods[f.method]}).`;
   },
   /** What stays, or what a new line gets. */
   piece: (f: {

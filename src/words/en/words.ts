@@ -1,3 +1,4 @@
+import { diagnosis } from './diagnosis.js';
 import { facts } from './facts.js';
 import { missing } from './missing.js';
 import { names } from './names.js';
@@ -28,6 +29,7 @@ export const EN = {
   facts,
   site,
   sizing,
+  diagnosis,
   report,
   page,
   /** By the problem's code. */

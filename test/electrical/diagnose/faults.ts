@@ -5,6 +5,7 @@ import { solveNetwork } from '../../../src/electrical/network/solve.js';
 import { segmentsOf } from '../../../src/plant/plant.js';
 import type { Policy } from '../../../src/policy/policy.js';
 import type { Measured, SegmentSite, Site, SupplySite } from '../../../src/site/site.js';
+import { EN } from '../../../src/words/en/words.js';
 import { layoutOf, type RunSpec, segmentSite } from '../../support/layouts.js';
 import { consumer, contextOf, type DeviceSpec, supply } from '../../support/plants.js';
 
@@ -146,7 +147,8 @@ export function inputFor(drawn: Drawn, said: Said): DiagnoseInput {
   };
   const group = feedGroupsOf(segments).get(segment);
   if (group === undefined) throw new Error('the segment has no group');
-  return { segment, group, site: whole, entry: site, policy: { ...context.policy, ...policy }, others: segments };
+  const judged = { policy: { ...context.policy, ...policy }, words: EN };
+  return { segment, group, site: whole, entry: site, others: segments, ...judged };
 }
 
 function supplySite(terminalV: number | null): SupplySite {

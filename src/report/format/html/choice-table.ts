@@ -57,10 +57,10 @@ function unitsText(
     .join(', ');
 }
 
-function unitText({ id, name, ratedMa, kind, orderNumber, at }: ReportUnit, { texts, figures }: Page): string {
-  const { frame, names, proposals } = texts;
+function unitText({ id, name, ratedMa, kind, orderNumber, at }: ReportUnit, { texts, words, figures }: Page): string {
+  const { frame, proposals } = texts;
   const rating = ratedMa === null ? frame.notKnown : figures.ma(ratedMa);
   if (id !== null) return `${name ?? id} (${rating})`;
-  const what = `${rating} (${[names.kinds[kind], ...(orderNumber === null ? [] : [orderNumber])].join(', ')})`;
+  const what = `${rating} (${[words.names.supplyKinds[kind], ...(orderNumber === null ? [] : [orderNumber])].join(', ')})`;
   return at === null ? what : proposals.orderText({ what, point: at });
 }

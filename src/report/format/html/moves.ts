@@ -1,5 +1,4 @@
 import type { ReportDevice, ReportSegment } from '../../report.js';
-import { inEnglish } from './in-english.js';
 import { html, type Markup, NOTHING } from './markup.js';
 import type { Page } from './model.js';
 import { bullets, facts, folded, numberColumn, table } from './table.js';
@@ -13,7 +12,7 @@ export function moves(segment: ReportSegment, page: Page): Markup {
   const remarks = [
     ...(of.isLeast ? [] : [proposals.fewer]),
     ...(of.isVoltageOpen ? [proposals.voltageOpen] : []),
-    ...of.conditions.map((condition) => inEnglish(condition, page)),
+    ...of.conditions,
   ];
   return html`<h4>${proposals.moves}</h4>
 ${facts([

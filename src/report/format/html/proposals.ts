@@ -1,7 +1,6 @@
 import type { ReportChoice } from '../../proposal-shape.js';
 import type { ReportSegment } from '../../report.js';
 import { choiceColumns } from './choice-table.js';
-import { inEnglish } from './in-english.js';
 import { mainLines } from './main-lines.js';
 import { type Content, html, type Markup, NOTHING } from './markup.js';
 import type { Page } from './model.js';
@@ -31,7 +30,7 @@ export function proposalBrief(segment: ReportSegment, page: Page): Markup {
 ${facts([
   [texts.proposals.action, told],
   [texts.proposals.together, of.with.length > 0 && page.links(of.with)],
-  [texts.proposals.because, of.because !== null && inEnglish(of.because, page)],
+  [texts.proposals.because, of.because],
 ])}`;
 }
 
@@ -63,7 +62,7 @@ function proposal(segment: ReportSegment, page: Page): Markup {
   const { count: couplers, ma } = of.newCouplers;
   return html`<section class="proposal" id="${page.proposalAnchorOf(segment)}" ${page.filterable([segment])}><h3>${title}</h3>
 ${facts([
-  [say.because, of.because !== null && inEnglish(of.because, page)],
+  [say.because, of.because],
   [texts.columns.segment, page.links(ids)],
   [say.load, figures.ma(of.loadMa)],
   [say.couplers, couplers > 0 && say.couplersText({ couplers, current: figures.ma(ma) })],
@@ -92,5 +91,5 @@ function ways({ proposal: { choice, others } }: ReportSegment, names: string, pa
 function conditions(texts: readonly string[], page: Page): Markup {
   if (texts.length === 0) return NOTHING;
   return html`<p>${page.texts.proposals.conditions}</p>
-${bullets(texts.map((text) => inEnglish(text, page)))}`;
+${bullets(texts)}`;
 }

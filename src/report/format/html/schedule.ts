@@ -1,6 +1,5 @@
 import type { NotScheduled, ScheduleRow } from '../../schedule-shape.js';
 import { type PartlyKnown, type ScheduleTotal, totalsOf } from '../../schedule-total.js';
-import { inEnglish } from './in-english.js';
 import { html, type Markup, NOTHING } from './markup.js';
 import type { Page } from './model.js';
 import { numberColumn, type TableColumn, table } from './table.js';
@@ -17,31 +16,32 @@ ${lacking(report.notScheduled, page)}`;
 
 /** Widths and prices only where any is known. */
 function columnsOf({ report, texts, words, figures }: Page): TableColumn<ScheduleRow>[] {
-  const { columns, names, frame, schedule: say } = texts;
+  const { columns, frame, schedule: say } = texts;
+  const { names } = words;
   const known = (column: TableColumn<ScheduleRow>) => report.schedule.some((row) => column.value?.(row) !== null);
   return [
     { heading: columns.place, cell: ({ place }) => names.place(place) },
-    { heading: say.state, cell: ({ state }) => names.states[state] },
-    { heading: say.item, cell: ({ item }) => names.items[item] },
+    { heading: say.state, cell: ({ state }) => names.scheduleStates[state] },
+    { heading: say.item, cell: ({ item }) => names.scheduleItems[item] },
     numberColumn(figures, [say.quantity, ''], ({ quantity }) => quantity),
     {
       heading: columns.rating,
       cell: ({ ratedMa, item }) => figures.orNothing(ratedMa, 'mA') || (item === 'supply' && frame.notKnown),
       value: ({ ratedMa }) => ratedMa,
     },
-    { heading: columns.kind, cell: ({ kind }) => kind && names.kinds[kind] },
+    { heading: columns.kind, cell: ({ kind }) => kind && names.supplyKinds[kind] },
     { heading: columns.orderNumber, cell: ({ orderNumber }) => orderNumber },
     ...[
       numberColumn<ScheduleRow>(figures, [say.railUnits, ''], ({ railUnits }) => railUnits),
       numberColumn<ScheduleRow>(figures, [say.price, ''], ({ price }) => price, figures.price),
       numberColumn<ScheduleRow>(figures, [say.sum, ''], ({ sum }) => sum, figures.price),
     ].filter(known),
-    { heading: say.lines, cell: ({ segments }) => segments.map((label) => words.names.segment(label)).join(', ') },
+    { heading: say.lines, cell: ({ segments }) => segments.map((label) => names.segment(label)).join(', ') },
   ];
 }
 
 /** What is only known in part says so, and nobody takes it for the whole. */
-function totals({ report, texts, figures }: Page): Markup {
+function totals({ report, texts, words, figures }: Page): Markup {
   const { schedule: say, names, frame } = texts;
   const told = ({ known, unknown }: PartlyKnown, write: (value: number) => string) => {
     if (known === null) return frame.notKnown;
@@ -51,7 +51,7 @@ function totals({ report, texts, figures }: Page): Markup {
 ${table<ScheduleTotal>({
   caption: say.totals,
   columns: [
-    { heading: say.state, cell: ({ what }) => say.what[what] },
+    { heading: say.state, cell: ({ what }) => words.schedule.becomes[what] },
     { heading: say.item, cell: ({ item }) => names.supplies[item] },
     numberColumn(figures, [say.quantity, ''], ({ quantity }) => quantity),
     {
@@ -75,7 +75,7 @@ ${table<NotScheduled>({
   caption: say.lackingCaption,
   columns: [
     { heading: say.lines, cell: ({ segments }) => names(segments) },
-    { heading: say.because, cell: ({ because }) => inEnglish(because, page) },
+    { heading: say.because, cell: ({ because }) => because },
   ],
   rows: notScheduled,
   isHeaded: true,

@@ -37,7 +37,7 @@ function devices(segment: ReportSegment, page: Page): Markup {
 }
 
 function supplyTable({ label, supply }: ReportSegment, { texts, words, figures }: Page): Markup {
-  const { columns, segments, names, frame } = texts;
+  const { columns, segments, frame } = texts;
   if (supply.units.length === 0) return NOTHING;
   return table<ReportSegment['supply']['units'][number]>({
     caption: segments.supplies(words.names.segment(label)),
@@ -49,7 +49,7 @@ function supplyTable({ label, supply }: ReportSegment, { texts, words, figures }
         cell: ({ ratedMa }) => (ratedMa === null ? frame.notKnown : figures.ma(ratedMa)),
         value: ({ ratedMa }) => ratedMa,
       },
-      { heading: columns.kind, cell: ({ kind }) => names.kinds[kind] },
+      { heading: columns.kind, cell: ({ kind }) => words.names.supplyKinds[kind] },
       { heading: columns.orderNumber, cell: ({ orderNumber }) => orderNumber },
       { heading: columns.board, cell: ({ board }) => board },
       { heading: columns.mains, cell: ({ mainsCircuit }) => mainsCircuit },

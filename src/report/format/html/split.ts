@@ -14,7 +14,7 @@ ${planFacts(plan, page)}${pieceTable(plan, page.words.names.segment(label), page
 }
 
 function planFacts({ method, lowerBound, gap, pieces, torn, beside, ...plan }: ReportPlan, page: Page): Markup {
-  const { texts, figures } = page;
+  const { words, texts, figures } = page;
   const { proposals } = texts;
   const { line, kind, couplers } = plan.above;
   const above = { line, couplers: couplers.count, current: figures.ma(couplers.ma) };
@@ -22,7 +22,7 @@ function planFacts({ method, lowerBound, gap, pieces, torn, beside, ...plan }: R
     [proposals.fewest, proposals.fewestText({ found: pieces.length, least: lowerBound, isLeast: gap.segments === 0 })],
     [proposals.torn, proposals.tornText({ torn, fewer: gap.torn })],
     [proposals.even, gap.evenMa > 0 && proposals.evenText(figures.ma(gap.evenMa))],
-    [proposals.method, texts.names.methods[method]],
+    [proposals.method, words.names.splitMethods[method]],
     [proposals.above, proposals.aboveText[kind](above)],
     [
       proposals.beside,

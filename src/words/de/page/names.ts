@@ -1,8 +1,9 @@
 import type { Words } from '../../words.js';
+import { names as shared } from '../names.js';
 import { POLICY_SOURCES } from './policy-sources.js';
 
 export const names: Words['page']['names'] = {
-  inForce: { error: 'Fehler', warning: 'Warnung', note: 'Hinweis', off: 'aus' },
+  inForce: { ...shared.severities, off: 'aus' },
   origins: { declared: 'angegeben', overridden: 'überschrieben', assumed: 'angenommen' },
   roles: {
     consumer: 'Verbraucher',
@@ -18,32 +19,23 @@ export const names: Words['page']['names'] = {
   chargedAs: { 'coupler from below': 'Koppler von unten', bridge: 'Brücke' },
   quantities: { current: 'Strom', voltage: 'Spannung' },
   wanted: { current: 'Strom', rating: 'Nennstrom' },
-  kinds: { plain: 'einfach', reporting: 'meldend', redundant: 'redundant' },
   actions: {
     stays: 'bleibt, wie es ist',
     add: 'eine Versorgung ergänzen',
-    remove: 'eine Versorgung entfernen',
+    remove: 'eine Versorgung ausbauen',
     replace: 'die Versorgung ersetzen',
     order: 'eine Versorgung bestellen',
     split: 'das Segment teilen',
     none: 'nichts kann vorgeschlagen werden',
-  },
-  methods: {
-    optimal: 'bewiesen als das Beste',
-    'within the time': 'gesucht, solange die Zeit reichte',
-    heuristic: 'nach Verteilern und Räumen der Größe nach gefüllt (first-fit decreasing), nicht bewiesen',
   },
   nearness: {
     'same board or room': 'derselbe Verteiler oder Raum',
     'same floor': 'dasselbe Stockwerk',
     'electrically possible': 'nur elektrisch möglich: kein gemeinsamer Ort ist bekannt',
   },
-  states: { existing: 'vorhanden', new: 'neu', replacement: 'Ersatz', remove: 'entfernen' },
-  items: { supply: 'Versorgung', coupler: 'Koppler' },
   supplies: { supply: 'Versorgungen', coupler: 'Koppler' },
   because: (reason) =>
     BECAUSE[reason] ?? reason.replace(SMALLEST, 'unter $1 mA, dem kleinsten, der als Nennstrom zählt'),
-  place: (place) => place.replace(/^area (?=\d+$)/, 'Bereich '),
   policySource: (f) => {
     const known: Readonly<Record<string, string>> = POLICY_SOURCES;
     const byHand = SET_BY_HAND.exec(f.source);

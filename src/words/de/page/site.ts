@@ -33,13 +33,6 @@ export const site: Words['page']['site'] = {
   lasts: 'Sie reicht',
   holdUpBasis: 'Gerechnet mit:',
   measured: 'Gemessen, und was dazu passt, das Beste zuerst',
-  fit: (fit) => `Übereinstimmung ${fit}`,
-  misfits: 'Passt nicht:',
-  misfit: (f) => `${f.what} ${f.measured}, gerechnet ${f.computed}`,
   next: 'Als Nächstes messen:',
   nextText: (f) => `${f.here}, wenn es das ist, ${f.otherwise}, wenn es Ursache ${f.rank} ist.`,
-  openCircuit: 'ein offener Stromkreis',
-  noCause: 'Nichts, wonach gesucht wird, passt.',
-  further: (causes) => `${causes} weitere passen weniger und sind nicht aufgeführt.`,
-  missing: 'Um mehr zu sagen:',
 };

@@ -17,7 +17,7 @@ export const loadRules: Pick<
   'overloaded-segment': {
     title: 'Die Last liegt über dem Nennstrom der Versorgungen',
     why: 'Über ihrem Nennstrom lässt eine Versorgung die Busspannung absinken; Geräte starten neu, verlieren Telegramme oder schweigen, zuerst unter Last und fern der Versorgung.',
-    remedy: 'Größere Versorgung einbauen, Segment teilen oder Geräte auf ein Segment mit Reserve umziehen.',
+    remedy: 'Größere Versorgung einbauen, Segment teilen oder Geräte auf ein Segment mit Reserve umsetzen.',
     limit: 'Last ≤ Summe der Nennströme der Versorgungen',
     source: 'Band 4/1 §2.7, Band 9/2 §2.11; Nennströme nach Datenblatt',
     message: (f) => {
@@ -31,7 +31,7 @@ export const loadRules: Pick<
     },
     advice: (f) =>
       f.boundariesKnown
-        ? `Versorgung tauschen oder Segment teilen: ${supplyAdvice(f)}. Oder Geräte auf ein Segment mit Reserve umziehen: ${milliamps(f.excessMa)} Last bis zum Nennstrom${f.overTargetMa === null ? '' : `, ${milliamps(f.overTargetMa)} bis zum Zielwert`}.`
+        ? `Versorgung tauschen oder Segment teilen: ${supplyAdvice(f)}. Oder Geräte auf ein Segment mit Reserve umsetzen: ${milliamps(f.excessMa)} Last bis zum Nennstrom${f.overTargetMa === null ? '' : `, ${milliamps(f.overTargetMa)} bis zum Zielwert`}.`
         : 'Klären, welche Geräte auf welcher Seite der Linienverstärker hängen, dann jede Seite für sich auslegen.',
   },
   'auxiliary-overload': {

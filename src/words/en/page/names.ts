@@ -1,6 +1,8 @@
-/** What the report has by a key, as people read it. */
+import { names as shared } from '../names.js';
+
+/** What the report has by a key that only the page shows. */
 export const names = {
-  inForce: { error: 'error', warning: 'warning', note: 'note', off: 'off' },
+  inForce: { ...shared.severities, off: 'off' },
   origins: { declared: 'declared', overridden: 'overridden', assumed: 'assumed' },
   /** What a device is to the power of the bus. */
   roles: {
@@ -18,7 +20,7 @@ export const names = {
   chargedAs: { 'coupler from below': 'coupler from below', bridge: 'bridge' },
   quantities: { current: 'current', voltage: 'voltage' },
   wanted: { current: 'current', rating: 'rating' },
-  kinds: { plain: 'plain', reporting: 'reporting', redundant: 'redundant' },
+  /** Longer than elsewhere, as a title and a link need more than a word. */
   actions: {
     stays: 'stays as it is',
     add: 'add a supply',
@@ -28,23 +30,14 @@ export const names = {
     split: 'split the segment',
     none: 'nothing can be proposed',
   },
-  methods: {
-    optimal: 'proved to be the best',
-    'within the time': 'searched as long as the time allowed',
-    heuristic: 'by first-fit decreasing over boards and rooms, not proved',
-  },
   nearness: {
     'same board or room': 'the same board or room',
     'same floor': 'the same floor',
     'electrically possible': 'electrically possible only: no place that they share is known',
   },
-  states: { existing: 'existing', new: 'new', replacement: 'replacement', remove: 'remove' },
-  items: { supply: 'supply', coupler: 'coupler' },
   supplies: { supply: 'supplies', coupler: 'couplers' },
   /** Why a current is assumed, or has to be looked up; a limit may stand in it. */
   because: (reason: string): string => reason,
-  /** Where a supply is to go; an area where nothing tells more. */
-  place: (place: string): string => place,
   /** Where a value of the policy is from; of one that a file has set the file. */
   policySource: (f: { key: string; source: string }): string => f.source,
 };

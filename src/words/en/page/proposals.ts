@@ -89,7 +89,6 @@ export const schedule = {
   sum: 'Price of all',
   lines: 'Lines',
   totals: 'Totals',
-  what: { 'To order': 'To order', Stay: 'Stay', 'To take out': 'To take out' },
   partly: (f: { known: string; unknown: number }) => `at least ${f.known}, not known of ${f.unknown}`,
   lacking: 'Not scheduled',
   lackingCaption: 'Segments that the schedule lacks supplies for',

@@ -32,15 +32,7 @@ export const site = {
   lasts: 'It lasts',
   holdUpBasis: 'Worked out with:',
   measured: 'Measured, and what fits, best first',
-  fit: (fit: string) => `fit ${fit}`,
-  misfits: 'Does not fit:',
-  misfit: (f: { what: string; measured: string; computed: string }) =>
-    `${f.what} ${f.measured}, computed ${f.computed}`,
   next: 'Next, measure the',
   nextText: (f: { here: string; otherwise: string; rank: number }) =>
     `${f.here} if this is it, ${f.otherwise} if it is cause ${f.rank}.`,
-  openCircuit: 'an open circuit',
-  noCause: 'Nothing that is looked for fits.',
-  further: (causes: number) => `${causes} more fit less, and are not listed.`,
-  missing: 'To tell more:',
 };
