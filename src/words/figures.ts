@@ -12,6 +12,8 @@ export interface Figures {
   readonly volts: (v: number) => string;
   /** A ratio in per cent, rounded up to a tenth: `84.4 %`. */
   readonly percent: (ratio: number) => string;
+  /** A quantity as people have written it in a document, with a point: `88.5 %`, `88,5 %`. */
+  readonly rewritten: (quantity: string) => string;
   /** `a`, `a and b`, `a, b and c`; beyond the most, `a, b and 4 more`. */
   readonly list: (items: readonly string[], most?: number) => string;
 }
@@ -37,6 +39,7 @@ export function figuresIn({ mark, and, more }: FigureStyle): Figures {
     milliamps: (ma) => `${number(ma)} mA`,
     volts: (v) => `${number(v)} V`,
     percent: (ratio) => marked(percent(ratio)),
+    rewritten: (quantity) => quantity.replace(/(?<=\d)\.(?=\d)/, mark),
     list: (items, most = 6) => {
       const shown = items.length <= most ? items.slice(0, -1) : items.slice(0, most);
       const last = items.length <= most ? items.at(-1) : more(items.length - most);

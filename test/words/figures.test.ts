@@ -29,6 +29,7 @@ describe('figures', () => {
     // 80.01 % reads as 80.1 %, so that it never reads as the limit of 80 %.
     expect([EN.figures.percent(0.8001), DE.figures.percent(0.8001)]).toEqual([percent(0.8001), '80,1 %']);
     expect(DE.figures.percent(0.8)).toBe('80,0 %');
+    expect([EN, DE].map(({ figures }) => figures.rewritten('88.5 %'))).toEqual(['88.5 %', '88,5 %']);
   });
 
   it('join lists with the word for and', () => {

@@ -17,7 +17,7 @@ const notes: Report['notes'] = {
 const figure: Report['figure'] = {
   value: (f) => (f.value === null ? `${f.quantity} nicht bekannt` : `${f.quantity} ${f.value}`),
   noLimit: 'Grenze nicht bekannt',
-  margin: (f) => (f.isBeyond ? `um ${f.margin} verfehlt` : `mit ${f.margin} Abstand`),
+  margin: (f) => (f.isBeyond ? `${f.margin} jenseits der Grenze` : `${f.margin} innerhalb der Grenze`),
   turn: (ma) => `kippt bei ${milliamps(ma)} je angenommenem Gerät`,
   limitBy: (f) => `Grenze aus ${f.setBy}${f.key === null ? '' : ` (${f.key})`}`,
 };
@@ -102,8 +102,8 @@ const findings: Report['findings'] = {
   waived: 'Hingenommen:',
   waivedCount: (n) => `${n} hingenommen`,
   waiver: (f) => {
-    const again = f.raiseAbove === null ? '' : `, wieder ab ${f.raiseAbove}`;
-    const accepted = f.accepted === null ? '' : `; hingenommen bei ${f.accepted}${again}`;
+    const again = f.raiseAbove === null ? '' : `, wieder ab ${figures.rewritten(f.raiseAbove)}`;
+    const accepted = f.accepted === null ? '' : `; hingenommen bei ${figures.rewritten(f.accepted)}${again}`;
     return `${f.reason} (${f.author}, bis ${f.expires}${accepted})`;
   },
   cut: (f) => `${f.shown} von ${f.total} gezeigt; der JSON-Bericht enthält alle`,

@@ -3,7 +3,7 @@ import { figures } from './sentences.js';
 
 /** The page that takes an archive, in German. */
 export const upload: typeof english = {
-  title: 'Prüfung der Busversorgung',
+  title: 'Prüfung der Busspannungsversorgung',
   otherLanguage: 'English',
   skip: 'Zum Formular',
   intro:

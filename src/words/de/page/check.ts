@@ -24,7 +24,7 @@ export const check: Words['page']['check'] = {
   where: 'An',
   together: 'Zusammen mit',
   expected: 'Erwartet',
-  between: 'Zwischen',
+  between: 'Zulässig',
   measured: 'Gemessen',
   date: 'Datum',
   note: 'Anmerkung',

@@ -112,8 +112,8 @@ export const supplyRules: Pick<
       `${list(f.silent)} durch ${f.silent.length === 1 ? 'eine meldende Versorgung' : 'meldende Versorgungen'} mit gleichem oder höherem Nennstrom ersetzen.`,
   },
   'supply-on-unpowered-medium': {
-    title: 'Eine Busversorgung auf einem Medium ohne Speisung',
-    why: 'Funk, Powerline und IP brauchen keine Busversorgung. Eine, die im Projekt dort steht, fehlt da, wo sie wirklich eingebaut ist, oder wird umsonst bestellt.',
+    title: 'Eine Spannungsversorgung auf einem Medium ohne Speisung',
+    why: 'Funk, Powerline und IP brauchen keine Busspannungsversorgung. Eine, die im Projekt dort steht, fehlt da, wo sie wirklich eingebaut ist, oder wird umsonst bestellt.',
     remedy: 'Die Versorgung auf das Segment setzen, das sie speist, oder aus dem Projekt nehmen.',
     limit: 'Versorgungen stehen nur auf Twisted Pair',
     source:
