@@ -88,6 +88,57 @@ describe('the page in a browser', () => {
     expect(await shown('.finding')).toBe(report.findings.length);
   });
 
+  it.each(['supply-too-far', 'far from the nearest'])(
+    'finds what stands above the findings of a rule: %s',
+    async (text) => {
+      const { page } = await opened(report);
+      const rule = report.rules.find(({ id }) => id === 'supply-too-far');
+      await page.locator('[data-filter="text"]').fill(text);
+      const ids = report.findings.filter((finding) => finding.rule === rule?.id).length;
+      expect(ids).toBeGreaterThan(0);
+      expect(
+        await page.locator('.rule:visible', { hasText: 'supply-too-far' }).locator('.finding:visible').count(),
+      ).toBe(ids);
+      expect(await page.locator('.finding:visible').count()).toBe(ids);
+    },
+  );
+
+  it('ends the filter where a link goes to what it hides', async () => {
+    const { page } = await opened(report);
+    const text = page.locator('[data-filter="text"]');
+    const href = await page.locator('.card h4 ~ ul a[href^="#finding"]').first().getAttribute('href');
+    const target = page.locator(href as string);
+    // Both times: a link to where the address is already changes no address.
+    for (const _ of ['the first time', 'again']) {
+      await text.fill('no such text anywhere');
+      expect(await target.isVisible()).toBe(false);
+      await page.locator('[data-filter="severities"]').selectOption('note');
+      await page.evaluate(`{
+        const link = document.createElement('a');
+        link.href = ${JSON.stringify(href)};
+        document.body.append(link);
+        link.click();
+      }`);
+      await target.waitFor({ state: 'visible' });
+      expect(await text.inputValue()).toBe('');
+      expect(await page.locator('[data-filter="severities"]').inputValue()).toBe('');
+      expect(await page.locator('[role="status"]').textContent()).toBe('');
+      const top = await target.evaluate((element) => element.getBoundingClientRect().top);
+      expect(top).toBeGreaterThanOrEqual(0);
+      expect(top).toBeLessThan(900);
+    }
+  });
+
+  it('keeps the filter where a link goes to what it shows', async () => {
+    const { page } = await opened(report);
+    const text = page.locator('[data-filter="text"]');
+    await text.fill('supply-too-far');
+    const id = await page.locator('.finding:visible').first().getAttribute('id');
+    await page.evaluate(`location.hash = ${JSON.stringify(id)}`);
+    await page.waitForTimeout(100);
+    expect(await text.inputValue()).toBe('supply-too-far');
+  });
+
   it('sorts a table by its figures, up and down', async () => {
     const { page } = await opened(report);
     const table = page.locator('#utilisation table');

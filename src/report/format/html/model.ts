@@ -9,6 +9,9 @@ import { html, type Markup } from './markup.js';
 /** So many segments stand open on a screen; of more all are folded, so that the page opens at once. */
 const MOST_OPEN = 24;
 
+/** So many segments that share supplies are named in a row. */
+const MOST_NAMED = 4;
+
 /** The report as the parts of the page ask for it, and what they say it with. */
 export class Page {
   readonly words: Words;
@@ -16,8 +19,6 @@ export class Page {
   readonly texts: Words['page'];
   readonly figures: PageFigures;
   readonly archive: string;
-  /** By the rule’s id. */
-  readonly ruleTitles: ReadonlyMap<string, string>;
   readonly #anchors: ReadonlyMap<ReportSegment, string>;
   readonly #findingAnchors: ReadonlyMap<ReportFinding, string>;
   readonly #segments: ReadonlyMap<string, ReportSegment>;
@@ -31,7 +32,6 @@ export class Page {
     this.words = words;
     this.texts = words.page;
     this.figures = new PageFigures(words);
-    this.ruleTitles = new Map(report.rules.map(({ id, title }) => [id, title]));
     this.#anchors = anchorsOf('segment', report.segments, ({ id }) => id);
     this.#findingAnchors = anchorsOf('finding', report.findings, ({ fingerprint }) => fingerprint);
     this.#segments = new Map(report.segments.map((segment) => [segment.id, segment]));
@@ -84,6 +84,21 @@ export class Page {
 
   links(ids: readonly string[]): Markup {
     return html`${ids.map((id, index) => html`${index > 0 && ', '}${this.link(id)}`)}`;
+  }
+
+  /** The load that its share and its headroom are of, beside them, where that is not the load of its own row. */
+  withOthers({ id, supply: { shared } }: ReportSegment): Markup | null {
+    const others = shared?.judgedWith.filter((one) => one !== id) ?? [];
+    if (shared === null || others.length === 0) return null;
+    const { list } = this.words.figures;
+    const told = this.texts.columns.withOthers({
+      segments: list(
+        others.map((other) => this.labelOf(other)),
+        MOST_NAMED,
+      ),
+      load: this.figures.ma(shared.loadMa),
+    });
+    return html` <small>${told}</small>`;
   }
 
   /** What a filter looks at: the verdicts and severities that segments have to do with. */

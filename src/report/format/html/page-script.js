@@ -12,13 +12,28 @@
   }));
   const groups = document.querySelectorAll('[data-group]');
 
+  const aboutGroups = new Map();
+
+  /** What stands above the items of a group is said of each of them: of a rule its title, its id and why. */
+  const aboutOf = (group) => {
+    if (group === null) return '';
+    const known = aboutGroups.get(group);
+    if (known !== undefined) return known;
+    const above = [...group.children].filter((child) => !child.matches('[data-item]'));
+    const text = above.map(({ textContent }) => textContent.toLowerCase()).join(' ');
+    aboutGroups.set(group, text);
+    return text;
+  };
+
   /** Its words are made small once, as going through a large page at each key would be felt. */
   const textOf = (item) => {
     item.text ??= item.element.textContent.toLowerCase();
     return item.text;
   };
 
-  const holds = (item, name, wanted) => (name === 'text' ? textOf(item) : item[name]).includes(wanted);
+  const says = (item, wanted) => textOf(item).includes(wanted) || aboutOf(item.group).includes(wanted);
+
+  const holds = (item, name, wanted) => (name === 'text' ? says(item, wanted) : item[name].includes(wanted));
 
   /** What is as it should be is left alone, so that the browser has only what changes to style anew. */
   const hide = (element, isHidden) => {
@@ -98,13 +113,23 @@
   });
   for (const table of document.querySelectorAll('table')) seen.observe(table);
 
-  /** A link into something folded opens it. */
+  const unfilter = () => {
+    for (const field of fields) field.value = '';
+    filter();
+  };
+
+  /** A link into something folded opens it, and one to what the filter hides ends the filter. */
   const openTarget = () => {
     const target = document.getElementById(location.hash.slice(1));
+    if (target?.closest('[hidden]')) unfilter();
     for (let one = target?.closest('details'); one; one = one.parentElement.closest('details')) one.open = true;
     target?.scrollIntoView();
   };
   addEventListener('hashchange', openTarget);
+  // A link to where the address is already changes no address.
+  addEventListener('click', ({ target }) => {
+    if (target.closest('a[href^="#"]')?.hash === location.hash) openTarget();
+  });
   if (location.hash !== '') openTarget();
 
   // Browsers that print folded parts by the style sheet alone need none of this.

@@ -60,6 +60,7 @@ export function reportPage(report: Report, context: FormatContext): string {
 <header>
 <h1>${title}</h1>
 <p>${frame.made({ source: report.source, name: page.archive, tool })}</p>
+<p class="handed-over">${report.asOf !== null && html`${frame.waiversAsOf(report.asOf)} `}${frame.asOf}: <span class="blank"></span> ${frame.checkedBy}: <span class="blank wide"></span></p>
 </header>
 ${contents(page)}${filter(page)}<main id="content"${page.isLarge && html` class="large"`}>
 ${SECTIONS.map(

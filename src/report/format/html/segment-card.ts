@@ -60,12 +60,11 @@ function supplyTable({ label, supply }: ReportSegment, { texts, words, figures }
 
 function findingLinks(segment: ReportSegment, page: Page): Markup {
   const { segments } = page.texts;
-  const titles = page.ruleTitles;
   const links = page
     .findingsOf(segment)
     .map(
       (finding) =>
-        html`<a href="#${page.findingAnchorOf(finding)}">${page.words.names.severities[finding.severity]}: ${titles.get(finding.rule) ?? finding.rule}</a>`,
+        html`<a href="#${page.findingAnchorOf(finding)}">${page.words.names.severities[finding.severity]}: ${finding.message}</a>`,
     );
   return html`<h4>${segments.findings}</h4>
 ${

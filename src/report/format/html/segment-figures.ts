@@ -48,18 +48,20 @@ function loadFacts({ load, breakEven, sensitivity }: ReportSegment, { texts, wor
   ];
 }
 
-function supplyFacts({ supply, utilisation, headroomMa, ...segment }: ReportSegment, page: Page): Entry[] {
+function supplyFacts(segment: ReportSegment, page: Page): Entry[] {
   const { texts, words, figures, report } = page;
   const { segments } = texts;
-  const { roomForDevices: devices } = segment;
+  const { supply, utilisation, headroomMa, roomForDevices: devices } = segment;
   const eachMa = report.policy.values.assumedCurrentMa;
+  const byCurrent = Math.floor((headroomMa ?? 0) / eachMa);
+  const others = page.withOthers(segment);
   return [
     [segments.ratings, ratingText(supply, words)],
     [segments.capacity, figures.orNothing(supply.capacityMa, 'mA')],
     [segments.target, figures.orNothing(supply.targetMa, 'mA')],
-    [segments.share, utilisation !== null && figures.percent(utilisation)],
-    [segments.headroom, headroomMa !== null && `${figures.signed(headroomMa)} mA`],
-    [segments.room, devices !== null && segments.roomText({ devices, eachMa })],
+    [segments.share, utilisation !== null && html`${figures.percent(utilisation)}${others}`],
+    [segments.headroom, headroomMa !== null && html`${figures.signed(headroomMa)} mA${others}`],
+    [segments.room, devices !== null && segments.roomText({ devices, eachMa, byCurrent })],
     [segments.withoutLargest, figures.orNothing(supply.capacityWithoutLargestMa, 'mA')],
     [segments.shortCircuit, supply.shortCircuitMa > 0 && figures.ma(supply.shortCircuitMa)],
     [segments.suggested, figures.orNothing(segment.suggestedRatingMa, 'mA')],

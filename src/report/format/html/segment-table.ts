@@ -1,6 +1,6 @@
 import type { ReportSegment } from '../../report.js';
 import { verdictText } from '../segment-cells.js';
-import type { Markup } from './markup.js';
+import { html, type Markup } from './markup.js';
 import { fullName, type Page } from './model.js';
 import { numberColumn, type TableColumn, table } from './table.js';
 
@@ -22,7 +22,9 @@ export function segmentTable(page: Page): Markup {
 }
 
 /** What a segment does not have is left blank. */
-function figureColumns({ texts: { columns }, figures }: Page): TableColumn<ReportSegment>[] {
+function figureColumns(page: Page): TableColumn<ReportSegment>[] {
+  const { columns } = page.texts;
+  const { figures } = page;
   const ma = (heading: string, value: (segment: ReportSegment) => number | null) =>
     numberColumn(figures, [heading, 'mA'], value);
   return [
@@ -33,7 +35,11 @@ function figureColumns({ texts: { columns }, figures }: Page): TableColumn<Repor
     ma(columns.load, ({ load }) => load.totalMa),
     ma(columns.planned, ({ load }) => load.plannedMa),
     ma(columns.capacity, ({ supply }) => supply.capacityMa),
-    numberColumn(figures, [columns.headroom, 'mA'], ({ headroomMa }) => headroomMa, figures.signed),
+    {
+      ...ma(columns.headroom, ({ headroomMa }) => headroomMa),
+      cell: (segment) =>
+        segment.headroomMa !== null && html`${figures.signed(segment.headroomMa)}${page.withOthers(segment)}`,
+    },
     numberColumn(figures, [columns.room, ''], ({ roomForDevices }) => roomForDevices),
   ];
 }

@@ -95,7 +95,8 @@ function utilisationTable(page: Page): Markup {
       numberColumn(figures, [heading.target, 'mA'], ({ supply }) => supply.targetMa),
       {
         heading: heading.share,
-        cell: ({ utilisation }) => utilisation !== null && figures.percent(utilisation),
+        cell: (segment) =>
+          segment.utilisation !== null && html`${figures.percent(segment.utilisation)}${page.withOthers(segment)}`,
         value: ({ utilisation }) => utilisation,
       },
       { heading: heading.verdict, cell: (segment) => verdictText(segment, words) },

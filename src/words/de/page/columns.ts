@@ -8,6 +8,7 @@ export const columns: Words['page']['columns'] = {
   target: 'Ziel',
   share: 'Auslastung',
   headroom: 'Reserve',
+  withOthers: (f) => `mit ${f.segments}: ${f.load}`,
   room: 'Platz für Geräte',
   verdict: 'Urteil',
   declared: 'Angegeben',

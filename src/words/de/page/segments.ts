@@ -15,7 +15,8 @@ export const segments: Words['page']['segments'] = {
   share: 'Auslastung',
   headroom: 'Reserve bis zum Ziel',
   room: 'Platz für Geräte',
-  roomText: (f) => `${count(f.devices, 'Gerät', 'Geräte')} zu ${milliamps(f.eachMa)}`,
+  roomText: (f) =>
+    `${count(f.devices, 'Gerät', 'Geräte')} zu ${milliamps(f.eachMa)}${f.byCurrent > f.devices ? `: mehr Plätze sind nicht frei, der Strom reichte für ${f.byCurrent}` : ''}`,
   planned: 'Geplant und noch nicht vorhanden',
   couplersBelow: 'Koppler der Linien darunter',
   auxiliary: 'Neben dem Bus entnommen',

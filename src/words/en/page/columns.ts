@@ -7,6 +7,8 @@ export const columns = {
   target: 'Target',
   share: 'Share',
   headroom: 'Headroom',
+  /** Beside a share or a headroom that is not of the row's own load alone. */
+  withOthers: (f: { segments: string; load: string }) => `with ${f.segments}: ${f.load}`,
   room: 'Room for devices',
   verdict: 'Verdict',
   declared: 'Declared',

@@ -8,6 +8,10 @@ export const frame = {
   contents: 'On this page',
   made: (f: { source: 'archive' | 'plan'; name: string; tool: string }) =>
     `Audit of the ${f.source === 'plan' ? 'plan' : 'archive'} ${f.name} by ${f.tool}`,
+  /** Blanks for the pen: a report has no day of its own, so that the same archive gives the same report. */
+  asOf: 'As of',
+  checkedBy: 'Checked by',
+  waiversAsOf: (day: string) => `Waivers judged as of ${day}.`,
   notKnown: 'not known',
   yes: 'yes',
   no: 'no',

@@ -15,7 +15,9 @@ export const segments = {
   share: 'Share',
   headroom: 'Headroom to the target',
   room: 'Room for devices',
-  roomText: (f: { devices: number; eachMa: number }) => `${count(f.devices, 'device')} of ${milliamps(f.eachMa)}`,
+  /** Fewer than the current would feed are left where the segment has no more places. */
+  roomText: (f: { devices: number; eachMa: number; byCurrent: number }) =>
+    `${count(f.devices, 'device')} of ${milliamps(f.eachMa)}${f.byCurrent > f.devices ? `: the places left bound it, the current would do for ${f.byCurrent}` : ''}`,
   planned: 'Planned and not there yet',
   couplersBelow: 'Couplers of lines below',
   auxiliary: 'Drawn beside the bus',
