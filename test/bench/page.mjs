@@ -5,9 +5,11 @@ import { cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { chromium } from 'playwright-core';
-import { audit } from '../../dist/audit.js';
-import { formatHtml } from '../../dist/report/format/html.js';
 import { CAMPUS, campusFile } from '../support/campus.mjs';
+
+const built = (/** @type {string} */ name) => import(new URL(`../../dist/${name}`, import.meta.url).href);
+const { audit } = await built('audit.js');
+const { formatHtml } = await built('report/format/html.js');
 
 /**
  * `node test/bench/page.mjs [ROUNDS [FILE…]]`: what the page of the campus costs a browser to open, to filter and to sort;
