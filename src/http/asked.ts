@@ -62,6 +62,9 @@ export function askedOf(request: FastifyRequest, answers: Answers, today: string
     throw malformed(`policy takes ${BUILT_IN_NAMES.join(', ')}, not ${quoted(policy)}`);
   const asOf = value('asOf') ?? today;
   if (!isDay(asOf)) throw malformed(`asOf takes a day such as 2027-03-31, not ${quoted(asOf)}`);
+  const lang = value('lang');
+  if (lang !== undefined && namedLanguage(lang) === undefined)
+    throw malformed(`lang takes ${LANGUAGES.join(', ')}, not ${quoted(lang)}`);
   const archiveName = value('archiveName') ?? called;
   if (!isName(archiveName)) throw malformed(`archiveName takes 1 to ${LONGEST_NAME} printable characters`);
   return {
@@ -69,16 +72,13 @@ export function askedOf(request: FastifyRequest, answers: Answers, today: string
     policy,
     asOf,
     archiveName,
-    language: languageIn(value('lang')) ?? acceptedLanguage(request),
+    language: languageAsked(request),
   };
 }
 
-/** @throws RequestError `malformed-request` for a language that there are no texts in */
-function languageIn(lang: string | undefined): Language | undefined {
-  const language = LANGUAGES.find((one) => one === lang);
-  if (language === undefined && lang !== undefined)
-    throw malformed(`lang takes ${LANGUAGES.join(', ')}, not ${quoted(lang)}`);
-  return language;
+/** The language of that name, if there are texts in it. */
+function namedLanguage(name: unknown): Language | undefined {
+  return LANGUAGES.find((one) => one === name);
 }
 
 function single(name: string, value: string | string[] | undefined): string | undefined {
@@ -117,14 +117,13 @@ function formOf(
  * (RFC 9110, 12.5.4).
  */
 function acceptedLanguage(request: FastifyRequest): Language {
-  const accepted = request.language([...LANGUAGES]);
-  return LANGUAGES.find((one) => one === accepted) ?? LANGUAGES[0];
+  return namedLanguage(request.language([...LANGUAGES])) ?? LANGUAGES[0];
 }
 
 /** The language of a page or a problem: what the address names, if there are texts in it, goes before what is accepted. */
 export function languageAsked(request: FastifyRequest): Language {
   const { lang } = (request.query ?? {}) as Readonly<Record<string, unknown>>;
-  return LANGUAGES.find((one) => one === lang) ?? acceptedLanguage(request);
+  return namedLanguage(lang) ?? acceptedLanguage(request);
 }
 
 /** The headers of an answer whose language depends on what the client accepts. */

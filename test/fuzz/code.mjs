@@ -15,7 +15,7 @@ const BULK = 'dist/interchange/xml/bulk.wasm';
 /** Nothing of these takes part in an audit. */
 const LEFT_OUT = /^(http|cli)\//;
 /** They are written into the page as they are. */
-const OF_THE_PAGE = ['page-style.css', 'page-script.js'].map((name) => join('report/format/html', name));
+const OF_THE_PAGE = ['base.css', 'page-style.css', 'page-script.js'].map((name) => join('report/format/html', name));
 
 /**
  * Writes the compiled service once more, with counters, and what packs archives for tests.

@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { BASE_STYLE } from '../../report/format/html/assets.js';
 
 /** A file that pages load from the service itself. */
 export interface Asset {
@@ -10,7 +11,7 @@ const SCRIPTS = ['main', 'events', 'exchange', 'drop', 'outcome', 'saving', 'wor
 
 /** By its name. The scripts are compiled from the folder `client`, each to a module of its own. */
 export const ASSETS: ReadonlyMap<string, Asset> = new Map([
-  ['page.css', { mediaType: 'text/css; charset=utf-8', body: read('page.css') }],
+  ['page.css', { mediaType: 'text/css; charset=utf-8', body: BASE_STYLE + read('page.css') }],
   ['icon.svg', { mediaType: 'image/svg+xml', body: read('icon.svg') }],
   ...SCRIPTS.map(
     (name) => [`${name}.js`, { mediaType: 'text/javascript; charset=utf-8', body: read(`client/${name}.js`) }] as const,

@@ -1,3 +1,7 @@
+const ANEW = 'Export the archive anew, and send it as it was exported.';
+const DAMAGED = 'The file is damaged: copy or download it again, or export it anew.';
+const LESS = 'Export less at once, or have whoever runs the service raise the limit that is named.';
+
 /** What can be wrong with a request or with what it sends, by its code: what it means, and what to do about it. */
 export const problems = {
   'not-a-zip': {
@@ -19,27 +23,27 @@ export const problems = {
   },
   'archive-gap': {
     title: 'The ZIP archive holds bytes that belong to nothing',
-    remedy: 'Export the archive anew, and send it as it was exported.',
+    remedy: ANEW,
   },
   'ambiguous-directory': {
     title: 'The ZIP archive can be taken to have two directories',
-    remedy: 'Export the archive anew, and send it as it was exported.',
+    remedy: ANEW,
   },
   'directory-misplaced': {
     title: 'The directory of the ZIP archive is not where it should be',
-    remedy: 'Export the archive anew, and send it as it was exported.',
+    remedy: ANEW,
   },
   'directory-contradictory': {
     title: 'The directory of the ZIP archive contradicts itself',
-    remedy: 'Export the archive anew, and send it as it was exported.',
+    remedy: ANEW,
   },
   'entry-misplaced': {
     title: 'An entry of the ZIP archive is not where it should be',
-    remedy: 'Export the archive anew, and send it as it was exported.',
+    remedy: ANEW,
   },
   'entry-contradictory': {
     title: 'An entry of the ZIP archive contradicts itself',
-    remedy: 'Export the archive anew, and send it as it was exported.',
+    remedy: ANEW,
   },
   'entries-overlap': {
     title: 'Two entries of the ZIP archive share bytes',
@@ -60,15 +64,15 @@ export const problems = {
   },
   'inflate-failed': {
     title: 'A part of the archive cannot be inflated',
-    remedy: 'The file is damaged: copy or download it again, or export it anew.',
+    remedy: DAMAGED,
   },
   'size-mismatch': {
     title: 'A part of the archive has another size than it declares',
-    remedy: 'The file is damaged: copy or download it again, or export it anew.',
+    remedy: DAMAGED,
   },
   'checksum-mismatch': {
     title: 'A part of the archive does not match its checksum',
-    remedy: 'The file is damaged: copy or download it again, or export it anew.',
+    remedy: DAMAGED,
   },
   'protected-project': {
     title: 'The project is protected by a password',
@@ -172,11 +176,11 @@ export const problems = {
   },
   'audit-too-long': {
     title: 'The audit takes longer than this service allows',
-    remedy: 'Export less at once, or have whoever runs the service raise the limit that is named.',
+    remedy: LESS,
   },
   'audit-too-large': {
     title: 'The audit takes more memory than this service allows',
-    remedy: 'Export less at once, or have whoever runs the service raise the limit that is named.',
+    remedy: LESS,
   },
   'unsupported-media-type': {
     title: 'The body is of a kind that is not read here',

@@ -116,43 +116,6 @@ describe.each(REPORTS)('the page of %s', (_name, make) => {
     });
   });
 
-  it('has blanks for the day and the name, and the day of the waivers where there is one', async () => {
-    const report = await reportOf('school');
-    const told = async (asOf: string | null) =>
-      withClass(await readPage({ ...report, asOf }), 'handed-over').map((one) => textOf(one).trim());
-    expect(await told(null)).toEqual(['As of:  Checked by:']);
-    expect(await told('2031-02-03')).toEqual(['Waivers judged as of 2031-02-03. As of:  Checked by:']);
-  });
-
-  it('says beside a share and a headroom what load they are of, where supplies are shared', async () => {
-    const report = await reportOf('school');
-    const [first, second, third] = report.segments.filter(({ utilisation }) => utilisation !== null);
-    if (first === undefined || second === undefined || third === undefined) throw new Error('too few segments');
-    const joined = (judgedWith: string[]) => ({
-      ...first,
-      supply: { ...first.supply, shared: { with: [second.id, third.id], judgedWith, loadMa: 284.8, capacityMa: 640 } },
-    });
-    const told = async (judgedWith: string[]) => {
-      const elements = await readPage({ ...report, segments: [joined(judgedWith), second, third] });
-      return all(elements, 'small').map((one) => textOf(one));
-    };
-    const text = `with ${second.label}: 284.8 mA`;
-    expect(await told([first.id, second.id])).toEqual([text, text, text, text]); // two tables, two facts of the card
-    expect(await told([first.id])).toEqual([]); // its own load alone
-  });
-
-  it('says of a card’s room what bounds it', async () => {
-    const report = await reportOf('school');
-    const segment = report.segments.find(({ roomForDevices }) => (roomForDevices ?? 0) > 0);
-    if (segment === undefined) throw new Error('no segment with room');
-    const eachMa = report.policy.values.assumedCurrentMa;
-    const page = (headroomMa: number) =>
-      formatHtml({ ...report, segments: [{ ...segment, headroomMa, roomForDevices: 4 }] }, CONTEXT);
-    const bound = 'the places left bound it, the current would do for 5';
-    expect(await page(5 * eachMa)).toContain(bound);
-    expect(await page(5 * eachMa - 0.001)).not.toContain('the places left bound it');
-  });
-
   it('says the verdict first, and the caution, the policy and the digests', async () => {
     const report = await make();
     const elements = await readPage(report);
@@ -202,6 +165,45 @@ describe('hostile texts', () => {
     const shape = (of: readonly Element[]) => of.map(({ tagName, attrs }) => [tagName, attrs.map(({ name }) => name)]);
     expect(shape(elements)).toEqual(shape(plain));
     expect(textOf(all(elements, 'h1')[0] as Element)).toContain(printable(hostile));
+  });
+});
+
+describe('the page of a school', () => {
+  it('has blanks for the day and the name, and the day of the waivers where there is one', async () => {
+    const report = await reportOf('school');
+    const told = async (asOf: string | null) =>
+      withClass(await readPage({ ...report, asOf }), 'handed-over').map((one) => textOf(one).trim());
+    expect(await told(null)).toEqual(['As of:  Checked by:']);
+    expect(await told('2031-02-03')).toEqual(['Waivers judged as of 2031-02-03. As of:  Checked by:']);
+  });
+
+  it('says beside a share and a headroom what load they are of, where supplies are shared', async () => {
+    const report = await reportOf('school');
+    const [first, second, third] = report.segments.filter(({ utilisation }) => utilisation !== null);
+    if (first === undefined || second === undefined || third === undefined) throw new Error('too few segments');
+    const joined = (judgedWith: string[]) => ({
+      ...first,
+      supply: { ...first.supply, shared: { with: [second.id, third.id], judgedWith, loadMa: 284.8, capacityMa: 640 } },
+    });
+    const told = async (judgedWith: string[]) => {
+      const elements = await readPage({ ...report, segments: [joined(judgedWith), second, third] });
+      return all(elements, 'small').map((one) => textOf(one));
+    };
+    const text = `with ${second.label}: 284.8 mA`;
+    expect(await told([first.id, second.id])).toEqual([text, text, text, text]); // two tables, two facts of the card
+    expect(await told([first.id])).toEqual([]); // its own load alone
+  });
+
+  it('says of a card’s room what bounds it', async () => {
+    const report = await reportOf('school');
+    const segment = report.segments.find(({ roomForDevices }) => (roomForDevices ?? 0) > 0);
+    if (segment === undefined) throw new Error('no segment with room');
+    const eachMa = report.policy.values.assumedCurrentMa;
+    const page = (headroomMa: number) =>
+      formatHtml({ ...report, segments: [{ ...segment, headroomMa, roomForDevices: 4 }] }, CONTEXT);
+    const bound = 'the places left bound it, the current would do for 5';
+    expect(await page(5 * eachMa)).toContain(bound);
+    expect(await page(5 * eachMa - 0.001)).not.toContain('the places left bound it');
   });
 });
 

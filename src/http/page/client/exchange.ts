@@ -101,13 +101,17 @@ function follower(request: XMLHttpRequest, onProgress: OnProgress, end: (outcome
 
 /** What stands between here and the service may answer with something else. */
 function problemOf(request: XMLHttpRequest, text: string): Outcome {
+  const problem = problemIn(text);
+  if (problem === null) return { is: 'found', found: 'unreachable' };
+  return { is: 'problem', problem, requestId: request.getResponseHeader('request-id') };
+}
+
+/** Null where it is no problem document. */
+export function problemIn(text: string): Problem | null {
   try {
     const problem = JSON.parse(text) as Problem;
-    if (typeof problem.title === 'string' && typeof problem.remedy === 'string') {
-      return { is: 'problem', problem, requestId: request.getResponseHeader('request-id') };
-    }
+    return typeof problem.title === 'string' && typeof problem.remedy === 'string' ? problem : null;
   } catch {
-    // It is no problem document.
+    return null;
   }
-  return { is: 'found', found: 'unreachable' };
 }

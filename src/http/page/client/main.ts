@@ -2,7 +2,7 @@ import { acceptDrops } from './drop.js';
 import { exchange, type Outcome, type Sending } from './exchange.js';
 import { element, OutcomeView } from './outcome.js';
 import { fileButtons, type SavedFile } from './saving.js';
-import { type Found, filled, sizeText, type Texts } from './words.js';
+import { type Found, filled, inALine, sizeText, type Texts } from './words.js';
 
 const form = element<HTMLFormElement>('audit');
 const archive = element<HTMLInputElement>('archive');
@@ -27,8 +27,7 @@ archive.addEventListener('change', () => {
 
 // What a slip of the hand drops leaves the report there that there may be.
 acceptDrops(archive, (isTaken) => {
-  const { title, remedy } = texts.found.several;
-  element('dropped').textContent = isTaken ? '' : `${title}. ${remedy}`;
+  element('dropped').textContent = isTaken ? '' : inALine(texts.found.several);
 });
 
 // A file goes before the policies that are built in.

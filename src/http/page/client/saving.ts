@@ -1,5 +1,5 @@
-import type { Problem, Sending } from './exchange.js';
-import { filled, type Texts } from './words.js';
+import { problemIn, type Sending } from './exchange.js';
+import { filled, inALine, type Texts } from './words.js';
 
 /** A file that the service makes of the same archive. */
 export interface SavedFile {
@@ -45,15 +45,11 @@ export function fileButtons(files: readonly SavedFile[], texts: Texts, sending: 
 async function saved({ address, form, headers }: Sending, name: string, texts: Texts): Promise<string | null> {
   try {
     const response = await fetch(address, { method: 'POST', body: form, headers });
-    if (!response.ok) {
-      const { title, remedy } = (await response.json()) as Problem;
-      return `${title}. ${remedy}`;
-    }
+    if (!response.ok) return inALine(problemIn(await response.text()) ?? texts.found.unreachable);
     download(await response.blob(), name);
     return null;
   } catch {
-    const { title, remedy } = texts.found.unreachable;
-    return `${title}. ${remedy}`;
+    return inALine(texts.found.unreachable);
   }
 }
 

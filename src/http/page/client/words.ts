@@ -13,7 +13,18 @@ export interface Texts {
   readonly making: string;
   readonly made: string;
   readonly problem: Readonly<Record<'where' | 'partAndLine' | 'what' | 'remedy' | 'code' | 'request', string>>;
-  readonly found: Readonly<Record<Found, { readonly title: string; readonly remedy: string }>>;
+  readonly found: Readonly<Record<Found, Said>>;
+}
+
+/** What is wrong, and what to do. */
+export interface Said {
+  readonly title: string;
+  readonly remedy: string;
+}
+
+/** Both in a line. */
+export function inALine({ title, remedy }: Said): string {
+  return `${title}. ${remedy}`;
 }
 
 /** What the browser finds by itself. */

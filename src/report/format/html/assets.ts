@@ -1,8 +1,11 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 
+/** What pages of the service begin their style with as well. */
+export const BASE_STYLE = read('./base.css');
+
 /** Style and script of the page, which stand in it, as it is one file that is handed over. */
-export const STYLE = read('./page-style.css');
+export const STYLE = BASE_STYLE + read('./page-style.css');
 export const SCRIPT = read('./page-script.js');
 
 /** As a policy names them. */
