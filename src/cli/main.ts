@@ -2,66 +2,38 @@
 import { InputError } from '../errors.js';
 import { TOOL } from '../version.js';
 import { EXIT, type ExitCode } from './exit-code.js';
-import { rulesCommand } from './rules.js';
-import { serveCommand } from './serve.js';
-import { tokenCommand } from './token.js';
 import { CallError, USAGE, UsageError } from './usage.js';
 
+type Command = (args: readonly string[]) => ExitCode | Promise<ExitCode>;
+
+/** The commands by name. Each is loaded where it is called: the service starts without what audits, and the others without the server. */
+const COMMANDS = new Map<string | undefined, () => Promise<Command>>([
+  ['audit', async () => (await import('./audit.js')).auditCommand],
+  ['plan', async () => (await import('./plan.js')).planCommand],
+  ['unknowns', async () => (await import('./unknowns.js')).unknownsCommand],
+  ['site-sheet', async () => (await import('./site-sheet.js')).siteSheetCommand],
+  ['compare', async () => (await import('./compare.js')).compareCommand],
+  ['what-if', async () => (await import('./what-if.js')).whatIfCommand],
+  ['waive', async () => (await import('./waive.js')).waiveCommand],
+  ['diagnose', async () => (await import('./diagnose.js')).diagnoseCommand],
+  ['policy', async () => (await import('./policy.js')).policyCommand],
+  ['rules', async () => (await import('./rules.js')).rulesCommand],
+  ['serve', async () => (await import('./serve.js')).serveCommand],
+  ['token', async () => (await import('./token.js')).tokenCommand],
+]);
+
 async function run([first, ...args]: readonly string[]): Promise<ExitCode> {
-  const command = args[0] === '--help' ? '--help' : first;
-  switch (command) {
-    case 'audit': {
-      // The service, which audits on threads of its own, starts without it.
-      const { auditCommand } = await import('./audit.js');
-      return auditCommand(args);
-    }
-    case 'plan': {
-      const { planCommand } = await import('./plan.js');
-      return planCommand(args);
-    }
-    case 'unknowns': {
-      const { unknownsCommand } = await import('./unknowns.js');
-      return unknownsCommand(args);
-    }
-    case 'site-sheet': {
-      const { siteSheetCommand } = await import('./site-sheet.js');
-      return siteSheetCommand(args);
-    }
-    case 'compare': {
-      const { compareCommand } = await import('./compare.js');
-      return compareCommand(args);
-    }
-    case 'what-if': {
-      const { whatIfCommand } = await import('./what-if.js');
-      return whatIfCommand(args);
-    }
-    case 'waive': {
-      const { waiveCommand } = await import('./waive.js');
-      return waiveCommand(args);
-    }
-    case 'diagnose': {
-      const { diagnoseCommand } = await import('./diagnose.js');
-      return diagnoseCommand(args);
-    }
-    case 'policy': {
-      const { policyCommand } = await import('./policy.js');
-      return policyCommand(args);
-    }
-    case 'rules':
-      return rulesCommand(args);
-    case 'serve':
-      return serveCommand(args);
-    case 'token':
-      return tokenCommand(args);
-    case '--version':
-      process.stdout.write(`${TOOL.name} ${TOOL.version}\n`);
-      return EXIT.fine;
-    case '--help':
-      process.stdout.write(USAGE);
-      return EXIT.fine;
-    default:
-      throw new UsageError(command === undefined ? 'name a command' : `there is no command "${command}"`);
-  }
+  if (first === '--help' || args[0] === '--help') return printed(USAGE);
+  if (first === '--version') return printed(`${TOOL.name} ${TOOL.version}\n`);
+  const command = COMMANDS.get(first);
+  if (command === undefined)
+    throw new UsageError(first === undefined ? 'name a command' : `there is no command "${first}"`);
+  return (await command())(args);
+}
+
+function printed(text: string): ExitCode {
+  process.stdout.write(text);
+  return EXIT.fine;
 }
 
 function exitCodeFor(cause: unknown): ExitCode {
