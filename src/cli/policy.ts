@@ -3,6 +3,7 @@ import { BUILT_IN, BUILT_IN_FOR } from '../policy/built-in.js';
 import { type EffectivePolicy, policyDigest, sourceOf } from '../policy/effective.js';
 import { BUILT_IN_NAMES, type PolicyKey } from '../policy/policy.js';
 import { table } from '../report/format/layout.js';
+import { saidIn } from '../report/format/policy-entries.js';
 import { sourceText } from '../rules/words.js';
 import { EXIT, type ExitCode } from './exit-code.js';
 import { policyNamed } from './given-files.js';
@@ -66,8 +67,7 @@ function severityRows({ extends: base, values, setBy }: EffectivePolicy): string
 }
 
 function entryText(entry: object): string {
-  return Object.entries(entry)
-    .filter(([, value]) => value !== undefined)
-    .map(([name, value]) => `${name} ${Array.isArray(value) ? value.join('/') : value}`)
+  return saidIn(entry)
+    .map(([name, text]) => `${name} ${text}`)
     .join(', ');
 }

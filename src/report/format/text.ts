@@ -3,6 +3,7 @@ import type { Words } from '../../words/words.js';
 import type { Report, ReportProject, ReportSegment } from '../report.js';
 import type { FormatContext } from './context.js';
 import { bullet, table, wrap } from './layout.js';
+import { changedKeys, unusedEntries } from './policy-entries.js';
 import { headroomText, nameOf, ratingText, shareText, verdictText } from './segment-cells.js';
 import { findingsText } from './text-findings.js';
 import { proposalsText } from './text-proposals.js';
@@ -163,11 +164,8 @@ function coverage({ coverage: entries, rules, segments }: Report, { report }: Wo
 }
 
 /** Entries of the policy that are for nothing in this archive: right in a policy of many plants, or a slip. */
-function unusedEntries({ products, growth }: Report['policy'], { report, figures }: Words): string[] {
-  const unused = [
-    ...products.filter(({ devices }) => devices === 0).map(({ entry }) => `products[${entry}]`),
-    ...growth.filter(({ segments }) => segments === 0).map(({ entry }) => `growth[${entry}]`),
-  ];
+function unusedText(policy: Report['policy'], { report, figures }: Words): string[] {
+  const unused = unusedEntries(policy);
   return unused.length === 0 ? [] : [bullet(report.basis.unusedEntries, figures.list(unused))];
 }
 
@@ -175,14 +173,11 @@ function basis({ summary, policy, source, archive, unknowns, asOf, baseline }: R
   const texts = words.report.basis;
   const { targetLoad, assumedCurrentMa } = policy.values;
   const { sha256 } = archive;
-  const changed = Object.keys(policy.setBy).filter((key) =>
-    ['policy file', 'product list'].includes(policy.setBy[key] ?? ''),
-  );
   return [
     texts.currents({ ...summary.currents, assumedMa: assumedCurrentMa }),
     ...(unknowns.length === 0 ? [] : [texts.dataSheets(unknowns.length)]),
-    texts.policy({ name: policy.extends, changed, target: targetLoad, sha256: policy.sha256 }),
-    ...unusedEntries(policy, words),
+    texts.policy({ name: policy.extends, changed: changedKeys(policy), target: targetLoad, sha256: policy.sha256 }),
+    ...unusedText(policy, words),
     ...(asOf === null ? [] : [texts.waivers({ asOf, waived: summary.waived })]),
     ...(baseline === null ? [] : [texts.baseline(baseline)]),
     source === 'plan'

@@ -3,6 +3,7 @@ import { percent } from '../../units.js';
 import type { Report } from '../report.js';
 import type { FormatContext } from './context.js';
 import { listed } from './csv.js';
+import { changedKeys } from './policy-entries.js';
 import { INCOMPLETE } from './text.js';
 import type { XlsxColumn, XlsxRow } from './xlsx.js';
 
@@ -42,8 +43,8 @@ function conditionRows({ segments }: Report): XlsxRow[] {
 function sourceRows({ policy, summary, archive, source, site, tool }: Report, context: FormatContext): XlsxRow[] {
   const { assumed } = summary.currents;
   const { targetLoad, assumedCurrentMa } = policy.values;
-  const changed = Object.keys(policy.setBy).filter((key) => policy.setBy[key] === 'policy file');
-  const changes = changed.length === 0 ? '' : `, changed in ${list(changed, changed.length)} by a policy file`;
+  const changed = changedKeys(policy);
+  const changes = changed.length === 0 ? '' : `, changed in ${list(changed, changed.length)}`;
   return [
     row('Planned to', null, `${percent(targetLoad)} of the rating`),
     row('Assumed currents', null, assumed === 0 ? 'none' : `${assumed}, of ${assumedCurrentMa} mA each`),

@@ -1,5 +1,6 @@
 import { sourceText } from '../../../rules/words.js';
 import type { ReportRule } from '../../report.js';
+import { changedKeys } from '../policy-entries.js';
 import { html, type Markup } from './markup.js';
 import type { Page } from './model.js';
 import { policyTable } from './policy-table.js';
@@ -10,7 +11,7 @@ export function basis(page: Page): Markup {
   const { report, texts } = page;
   return html`<h3>${texts.basis.caution}</h3>
 <p class="caution">${report.caution}</p>
-<h3>${texts.basis.policy(report.policy.extends)}</h3>
+<h3>${texts.basis.policy({ name: report.policy.extends, changed: changedKeys(report.policy).length })}</h3>
 ${policyTable(page)}<h3>${texts.basis.coverage}</h3>
 ${coverage(page)}<h3>${texts.basis.projects}</h3>
 ${projects(page)}<h3>${texts.basis.digests}</h3>

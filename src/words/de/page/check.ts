@@ -48,11 +48,13 @@ export const assumptions: Words['page']['assumptions'] = {
 export const basis: Words['page']['basis'] = {
   heading: 'Grundlagen',
   caution: 'Vorsicht',
-  policy: (name) => `Verwendete Vorgaben: ${name}`,
+  policy: (f) =>
+    `Verwendete Vorgaben: ${f.name}${f.changed === 0 ? '' : `, geändert in ${count(f.changed, 'Wert', 'Werten')}`}`,
   policyCaption: 'Werte der Vorgaben',
   key: 'Schlüssel',
   value: 'Wert',
   setBy: 'Gesetzt durch',
+  noEntries: 'keine',
   source: 'Quelle',
   coverage: 'Was geprüft wurde',
   coverageCaption: 'Regeln, wie oft jede wie ausging, und ihre Grenzen',

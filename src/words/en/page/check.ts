@@ -51,11 +51,13 @@ export const assumptions = {
 export const basis = {
   heading: 'Basis',
   caution: 'Caution',
-  policy: (name: string) => `Policy used: ${name}`,
+  policy: (f: { name: string; changed: number }) =>
+    `Policy used: ${f.name}${f.changed === 0 ? '' : `, changed in ${count(f.changed, 'value')}`}`,
   policyCaption: 'Values of the policy',
   key: 'Key',
   value: 'Value',
   setBy: 'Set by',
+  noEntries: 'none',
   source: 'Source',
   coverage: 'What was checked',
   coverageCaption: 'Rules, how often each ended how, and their limits',
