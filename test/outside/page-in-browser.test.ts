@@ -4,6 +4,7 @@ import type { AxeResults } from 'axe-core';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { audit, auditPlan } from '../../src/audit.js';
+import { VERDICTS } from '../../src/electrical/verdict.js';
 import { formatHtml } from '../../src/report/format/html.js';
 import type { Report } from '../../src/report/report.js';
 import { LANGUAGES, type Language, wordsOf } from '../../src/words/language.js';
@@ -102,7 +103,12 @@ describe('the page in a browser', () => {
     const shown = (selector: string) => page.locator(`${selector}:visible`).count();
     await page.locator('[data-filter="verdicts"]').selectOption('unfed');
     expect(await shown('.card')).toBe(report.segments.filter(({ verdict }) => verdict === 'unfed').length);
-    expect(await page.locator('[role="status"]').textContent()).toMatch(/^\d+ of \d+ entries shown$/);
+    const { segments, findings } = report;
+    const unfed = segments.filter(({ verdict }) => verdict === 'unfed').map(({ id }) => id);
+    const concerned = findings.filter((finding) => finding.segments.some((id) => unfed.includes(id)));
+    expect(await page.locator('[role="status"]').textContent()).toBe(
+      `${concerned.length} of ${findings.length} findings and ${unfed.length} of ${segments.length} segments shown`,
+    );
     await page.locator('[data-filter="verdicts"]').selectOption('');
     await page.locator('[data-filter="severities"]').selectOption('warning');
     expect(await shown('.finding')).toBe(report.findings.filter(({ severity }) => severity === 'warning').length);
@@ -177,6 +183,26 @@ describe('the page in a browser', () => {
     expect(await loads()).toEqual(up.reverse());
   });
 
+  it('sorts verdicts from worst to best', async () => {
+    const { page } = await opened(report);
+    const table = page.locator('#plant table');
+    await page.locator('#plant .more summary').click();
+    await table.getByRole('columnheader', { name: 'Verdict' }).getByRole('button').click();
+    const ranks = report.segments.map(({ verdict }) => VERDICTS.indexOf(verdict)).sort((a, b) => a - b);
+    const cells = await table.locator('tbody tr td:last-child').all();
+    expect(await Promise.all(cells.map(async (cell) => Number(await cell.getAttribute('data-v'))))).toEqual(ranks);
+    expect(new Set(ranks).size).toBeGreaterThan(3);
+  });
+
+  it('says at the foot of each printed page what report it is of', async () => {
+    const { page } = await opened(report);
+    const sheet = `Bus power of Marlbrook Lane School; archive sha-256 ${report.archive.sha256.slice(0, 12)}`;
+    // What the style sheet sets there: no parser of the PDF is at hand that reads a text of its fonts.
+    expect(await page.evaluate(`getComputedStyle(document.documentElement).getPropertyValue('--sheet')`)).toBe(
+      JSON.stringify(sheet),
+    );
+  });
+
   it('is filtered, sorted and folded by the keyboard alone', async () => {
     const { page } = await opened(report);
     const isAt = (selector: string) => page.evaluate(`document.activeElement.matches(${JSON.stringify(selector)})`);
@@ -236,7 +262,7 @@ describe('the page in a browser', () => {
   });
 
   // Each segment is a page, and the other parts are ten. (A line that is alone needs no coupler, and has less to say.)
-  it.each([2, 3, 4, 5])('prints a plan of %i lines, all alike, to as many pages and ten', async (lines) => {
+  it.each([2, 3, 4])('prints a plan of %i lines, all alike, to as many pages and ten', async (lines) => {
     const { page } = await opened(await planOf(lines), { bypassCSP: true });
     await page.addStyleTag({ content: ONE_FONT });
     expect(
@@ -320,7 +346,9 @@ describe('the page of a campus of 15 areas', () => {
     await timed('opened', () => page.setContent(html));
     await timed('filtered', () => page.locator('[data-filter="text"]').fill('1.1.'));
     await timed('filtered again', () => page.locator('[data-filter="verdicts"]').selectOption({ index: 1 }));
-    expect(await page.locator('[role="status"]').textContent()).toMatch(/^\d+ of \d+ entries shown$/);
+    expect(await page.locator('[role="status"]').textContent()).toMatch(
+      /^\d+ of \d+ findings and \d+ of \d+ segments shown$/,
+    );
     console.log(
       `campus of 15 areas, ${campus.segments.length} segments, ${html.length} characters: ${times.join(', ')}`,
     );

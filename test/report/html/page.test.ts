@@ -173,8 +173,8 @@ describe('the page of a school', () => {
     const report = await reportOf('school');
     const told = async (asOf: string | null) =>
       withClass(await readPage({ ...report, asOf }), 'handed-over').map((one) => textOf(one).trim());
-    expect(await told(null)).toEqual(['As of:  Checked by:']);
-    expect(await told('2031-02-03')).toEqual(['Waivers judged as of 2031-02-03. As of:  Checked by:']);
+    expect(await told(null)).toEqual(['Date:  Checked by:']);
+    expect(await told('2031-02-03')).toEqual(['Waivers judged as of 2031-02-03. Date:  Checked by:']);
   });
 
   it('says beside a share and a headroom what load they are of, where supplies are shared', async () => {

@@ -1,8 +1,8 @@
 import type { ReportSegment } from '../../report.js';
-import { verdictText } from '../segment-cells.js';
 import { type Content, html, type Markup } from './markup.js';
 import type { Page } from './model.js';
 import { bullets, numberColumn, type TableColumn, table } from './table.js';
+import { verdictColumn } from './verdict-column.js';
 
 /** What the figures rest on that nobody has said. */
 export function assumptions(page: Page): Markup {
@@ -28,7 +28,7 @@ function columnsOf(page: Page): readonly TableColumn<ReportSegment>[] {
     numberColumn(figures, [texts.assumptions.items, ''], ({ load }) => load.assumedItems),
     numberColumn(figures, [texts.columns.assumed, 'mA'], ({ load }) => load.assumedMa),
     numberColumn(figures, [texts.columns.load, 'mA'], ({ load }) => load.totalMa),
-    { heading: texts.columns.verdict, cell: (segment) => verdictText(segment, words) },
+    verdictColumn(page),
     {
       heading: texts.assumptions.low,
       cell: ({ sensitivity: of }) => of && `${figures.ma(of.lowMa)} (${verdicts[of.atLow]})`,

@@ -71,9 +71,24 @@ export class Page {
     return this.#findings.get(id) ?? [];
   }
 
-  /** What texts call a segment. */
+  /** What texts call a segment; where there are several installations with the one that it is of. */
   labelOf(id: string): string {
-    return this.words.names.segment(this.#segments.get(id)?.label ?? id);
+    const segment = this.#segments.get(id);
+    const label = this.words.names.segment(segment?.label ?? id);
+    const of = segment === undefined ? '' : this.#installationOf(segment);
+    return of === '' ? label : `${label} (${of})`;
+  }
+
+  /** What tells an installation from the others of the report; blank where there is only one. */
+  #installationOf({ project: id, installation: number }: ReportSegment): string {
+    const { projects } = this.report;
+    const of = projects.find((project) => project.id === id);
+    const installation = of?.installations.find((one) => one.number === number);
+    const isNamedLikeAnother = projects.some((other) => other !== of && other.name === of?.name);
+    return [
+      ...(projects.length > 1 ? [(!isNamedLikeAnother && of?.name) || id] : []),
+      ...((of?.installations.length ?? 0) > 1 ? [installation?.name ?? String(number)] : []),
+    ].join(', ');
   }
 
   /** A link to the card of a segment, which says what texts call it; also where it is printed. */

@@ -7,6 +7,7 @@
     element,
     verdicts: element.dataset.verdicts.split(' '),
     severities: element.dataset.severities.split(' '),
+    counts: element.matches('.finding') ? 'findings' : element.matches('.card') ? 'segments' : undefined,
     group: element.closest('[data-group]'),
     text: undefined,
   }));
@@ -40,22 +41,31 @@
     if (element.hidden !== isHidden) element.hidden = isHidden;
   };
 
+  const all = { findings: 0, segments: 0 };
+  for (const { counts } of items) if (counts !== undefined) all[counts] += 1;
+
+  const toldOf = ({ findings, segments }) =>
+    status.dataset.shown
+      .replace('{findings}', findings)
+      .replace('{allFindings}', all.findings)
+      .replace('{segments}', segments)
+      .replace('{allSegments}', all.segments);
+
   const filter = () => {
     const wishes = fields
       .map(({ dataset, value }) => [dataset.filter, value.trim().toLowerCase()])
       .filter(([, value]) => value !== '');
     const filled = new Set();
-    let shown = 0;
+    const shown = { findings: 0, segments: 0 };
     for (const item of items) {
       const isShown = wishes.every(([name, value]) => holds(item, name, value));
       hide(item.element, !isShown);
       if (!isShown) continue;
-      shown += 1;
+      if (item.counts !== undefined) shown[item.counts] += 1;
       filled.add(item.group);
     }
     for (const group of groups) hide(group, !filled.has(group));
-    const text = status.dataset.shown.replace('{shown}', shown).replace('{total}', items.length);
-    const told = wishes.length === 0 ? '' : text;
+    const told = wishes.length === 0 ? '' : toldOf(shown);
     if (status.textContent !== told) status.textContent = told;
   };
 

@@ -16,6 +16,7 @@ import { segmentTable } from './segment-table.js';
 import { siteCheck } from './site-check.js';
 import { strips } from './strips.js';
 import { summary } from './summary.js';
+import { short } from './svg.js';
 import { folded } from './table.js';
 import { utilisationChart } from './utilisation-chart.js';
 
@@ -34,6 +35,12 @@ const SECTIONS: readonly (readonly [id: string, text: keyof Page['texts'] & Head
   ['basis', 'basis', basis],
 ];
 
+/** What has room at the foot of a page. */
+const LONGEST_TITLE = 70;
+
+/** Digits of a digest that tell one file from another. */
+const DIGITS = 12;
+
 /** Texts of a part, which has a heading. */
 type Headed = {
   [name in keyof Page['texts']]: Page['texts'][name] extends { readonly heading: string } ? name : never;
@@ -46,7 +53,7 @@ export function reportPage(report: Report, context: FormatContext): string {
   const title = frame.title(report.projects.map(({ name }) => name ?? frame.noName));
   const tool = `${report.tool.name} ${report.tool.version}`;
   return html`<!DOCTYPE html>
-<html lang="${page.words.language}">
+<html lang="${page.words.language}" data-sheet="${sheetOf(title, page)}">
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="${PAGE_POLICY}">
@@ -60,7 +67,7 @@ export function reportPage(report: Report, context: FormatContext): string {
 <header>
 <h1>${title}</h1>
 <p>${frame.made({ source: report.source, name: page.archive, tool })}</p>
-<p class="handed-over">${report.asOf !== null && html`${frame.waiversAsOf(report.asOf)} `}${frame.asOf}: <span class="blank"></span> ${frame.checkedBy}: <span class="blank wide"></span></p>
+<p class="handed-over">${report.asOf !== null && html`${frame.waiversAsOf(report.asOf)} `}${frame.date}: <span class="blank"></span> ${frame.checkedBy}: <span class="blank wide"></span></p>
 </header>
 ${contents(page)}${filter(page)}<main id="content"${page.isLarge && html` class="large"`}>
 ${SECTIONS.map(
@@ -78,6 +85,12 @@ ${make(page)}</section>
 `.text;
 }
 
+/** What each printed page is of, so that a loose one can be put back. */
+function sheetOf(title: string, { report, texts }: Page): string {
+  const { source, archive } = report;
+  return texts.frame.sheet({ title: short(title, LONGEST_TITLE), source, sha256: archive.sha256.slice(0, DIGITS) });
+}
+
 function contents({ texts }: Page): Markup {
   return html`<nav aria-label="${texts.frame.contents}"><ul class="menu">${SECTIONS.map(([id, text]) => html`<li><a href="#${id}">${texts[text].heading}</a></li>`)}</ul></nav>
 `;
@@ -88,7 +101,7 @@ function filter({ report: { segments, findings: found }, texts: { filter: texts 
   const verdicts = VERDICTS.filter((verdict) => segments.some((segment) => segment.verdict === verdict));
   const severities = SEVERITIES.filter((severity) => found.some((finding) => finding.severity === severity));
   const choice = (name: string, heading: string, options: readonly (readonly [value: string, text: string])[]) =>
-    html`<label>${heading} <select data-filter="${name}"><option value="">${texts.all}</option>${options.map(([value, text]) => html`<option value="${value}">${text}</option>`)}</select></label>
+    html`<label>${heading} <select data-filter="${name}" autocomplete="off"><option value="">${texts.all}</option>${options.map(([value, text]) => html`<option value="${value}">${text}</option>`)}</select></label>
 `;
   return html`<div class="filter" role="search" aria-label="${texts.heading}" data-sort-label="${texts.sort}" hidden>
 ${choice(
@@ -99,7 +112,7 @@ ${choice(
   'severities',
   texts.severity,
   severities.map((one) => [one, names.severities[one]]),
-)}<label>${texts.text} <input type="search" data-filter="text"></label>
+)}<label>${texts.text} <input type="search" data-filter="text" autocomplete="off"></label>
 <p role="status" data-shown="${texts.shown}"></p>
 </div>
 `;

@@ -7,15 +7,38 @@ import type { Page } from './model.js';
 import { moves } from './moves.js';
 import { split } from './split.js';
 import { bullets, facts, table } from './table.js';
+import { verdictColumn } from './verdict-column.js';
 
 /** What to do about the supplies, where anything is to be done. */
 export function proposals(page: Page): Markup {
   const { segments, newMainLines } = page.report;
   const changed = changesOf(segments);
-  if (changed.length === 0)
+  const open = segments.filter(isLeftOpen);
+  if (changed.length === 0 && open.length === 0)
     return html`<p>${page.texts.proposals.none}</p>
 `;
-  return html`${changed.map((segment) => proposal(segment, page))}${mainLines(newMainLines, page)}`;
+  return html`${changed.map((segment) => proposal(segment, page))}${mainLines(newMainLines, page)}${leftOpen(open, page)}`;
+}
+
+/** Whether something may have to be done that cannot be proposed. */
+function isLeftOpen({ proposal, medium, verdict }: ReportSegment): boolean {
+  return proposal.action === 'none' && medium.needsPower && verdict !== 'idle';
+}
+
+function leftOpen(segments: readonly ReportSegment[], page: Page): Markup {
+  if (segments.length === 0) return NOTHING;
+  const { texts } = page;
+  return html`<h3>${texts.proposals.leftOpen}</h3>
+${table<ReportSegment>({
+  caption: texts.proposals.leftOpen,
+  columns: [
+    { heading: texts.columns.segment, cell: ({ id }) => page.link(id) },
+    verdictColumn(page),
+    { heading: texts.proposals.because, cell: ({ proposal: { because } }) => because },
+  ],
+  rows: segments,
+  isHeaded: true,
+})}`;
 }
 
 /** The proposal of a segment in its card, in a line, with the way to where it is told. */

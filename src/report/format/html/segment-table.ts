@@ -1,19 +1,19 @@
 import type { ReportSegment } from '../../report.js';
-import { verdictText } from '../segment-cells.js';
 import { html, type Markup } from './markup.js';
 import { fullName, type Page } from './model.js';
 import { numberColumn, type TableColumn, table } from './table.js';
+import { verdictColumn } from './verdict-column.js';
 
 /** What the strips draw, in figures. */
 export function segmentTable(page: Page): Markup {
-  const { texts, words } = page;
+  const { texts } = page;
   return table<ReportSegment>({
     caption: texts.plant.table,
     columns: [
       { heading: texts.columns.segment, cell: ({ id }) => page.link(id) },
       { heading: texts.columns.name, cell: fullName },
       ...figureColumns(page),
-      { heading: texts.columns.verdict, cell: (segment) => verdictText(segment, words) },
+      verdictColumn(page),
     ],
     rows: page.report.segments,
     isHeaded: true,

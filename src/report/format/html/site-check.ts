@@ -12,13 +12,16 @@ export function siteCheck(page: Page): Markup {
     return html`<p>${check.none}</p>
 `;
   const blank = () => html`<span class="blank"></span>`;
+  const areTogether = rows.some(({ togetherWith }) => togetherWith.length > 0);
   const sheet = table<SiteCheckRow>({
     caption: check.caption,
     columns: [
       { heading: columns.segment, cell: ({ segment }) => page.link(segment.id) },
       { heading: check.quantity, cell: ({ quantity }) => names.quantities[quantity] },
       { heading: check.where, cell: (row) => (isFarEnd(row) ? words.facts.farEnd : row.at) },
-      { heading: check.together, cell: ({ togetherWith }) => togetherWith.join(', ') },
+      ...(areTogether
+        ? [{ heading: check.together, cell: ({ togetherWith }: SiteCheckRow) => togetherWith.join(', ') }]
+        : []),
       {
         heading: check.expected,
         cell: ({ expected, unit }) => figures.orNothing(expected, unit),
@@ -31,7 +34,7 @@ export function siteCheck(page: Page): Markup {
       },
       { heading: check.measured, cell: ({ measured, unit }) => figures.orNothing(measured, unit) || blank() },
       { heading: check.date, cell: blank },
-      { heading: check.note, cell: blank },
+      { heading: check.note, cell: () => html`<span class="blank note"></span>` },
     ],
     rows,
   });

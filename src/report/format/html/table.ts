@@ -6,6 +6,8 @@ export interface TableColumn<Row> {
   readonly cell: (row: Row) => Content;
   /** The figure that a number is sorted by; columns that have it are set right. */
   readonly value?: (row: Row) => number | null;
+  /** What a column of words is sorted by, where that is not the alphabet. */
+  readonly rank?: (row: Row) => number;
   /** Whether the cells are bare numbers, which are set so that their decimal marks stand under each other. */
   readonly isAligned?: true;
 }
@@ -59,9 +61,9 @@ ${body}</tbody>
 `;
 }
 
-function cellOf<Row>({ cell, value, isAligned }: TableColumn<Row>, row: Row, at: number, most: number): Markup {
+function cellOf<Row>({ cell, value, rank, isAligned }: TableColumn<Row>, row: Row, at: number, most: number): Markup {
   if (at === 0) return html`<th scope="row">${cell(row)}`;
-  if (value === undefined) return html`<td>${cell(row)}`;
+  if (value === undefined) return html`<td${rank && html` data-v="${rank(row)}"`}>${cell(row)}`;
   const number = value(row);
   const filler = isAligned && number !== null ? fillerClass(decimalsOf(number), most) : '';
   return html`<td class="n${filler}" data-v="${number}">${cell(row)}`;

@@ -7,8 +7,9 @@ export const frame: Words['page']['frame'] = {
   skip: 'Zum Inhalt',
   contents: 'Auf dieser Seite',
   made: (f) => `Prüfung ${f.source === 'plan' ? 'der Planung' : 'des Archivs'} ${f.name} mit ${f.tool}`,
-  asOf: 'Stand',
+  date: 'Datum',
   checkedBy: 'Geprüft von',
+  sheet: (f) => `${f.title}; ${f.source === 'plan' ? 'Planung' : 'Archiv'} SHA-256 ${f.sha256}`,
   waiversAsOf: (day) => `Ausnahmen beurteilt zum ${day}.`,
   notKnown: 'nicht bekannt',
   yes: 'ja',
@@ -34,6 +35,6 @@ export const filter: Words['page']['filter'] = {
   severity: 'Schwere',
   text: 'Text',
   all: 'alle',
-  shown: '{shown} von {total} Einträgen gezeigt',
+  shown: '{findings} von {allFindings} Befunden und {segments} von {allSegments} Segmenten gezeigt',
   sort: 'Nach {column} sortieren',
 };

@@ -5,6 +5,7 @@ const couplers = (n: number) => count(n, 'neuen Koppler', 'neue Koppler');
 
 export const proposals: Words['page']['proposals'] = {
   heading: 'Vorschläge zu den Versorgungen',
+  leftOpen: 'Ohne Vorschlag',
   none: 'Die Versorgungen können bleiben, wie sie sind.',
   where: (f) => `${f.segments.length === 1 ? 'Linie' : 'Linien'} ${f.names}: ${f.action}`,
   action: 'Was zu tun ist',

@@ -9,8 +9,11 @@ export const frame = {
   made: (f: { source: 'archive' | 'plan'; name: string; tool: string }) =>
     `Audit of the ${f.source === 'plan' ? 'plan' : 'archive'} ${f.name} by ${f.tool}`,
   /** Blanks for the pen: a report has no day of its own, so that the same archive gives the same report. */
-  asOf: 'As of',
+  date: 'Date',
   checkedBy: 'Checked by',
+  /** At the foot of each printed page. */
+  sheet: (f: { title: string; source: 'archive' | 'plan'; sha256: string }) =>
+    `${f.title}; ${f.source === 'plan' ? 'plan' : 'archive'} sha-256 ${f.sha256}`,
   waiversAsOf: (day: string) => `Waivers judged as of ${day}.`,
   notKnown: 'not known',
   yes: 'yes',
@@ -38,6 +41,6 @@ export const filter = {
   severity: 'Severity',
   text: 'Text',
   all: 'all',
-  shown: '{shown} of {total} entries shown',
+  shown: '{findings} of {allFindings} findings and {segments} of {allSegments} segments shown',
   sort: 'Sort by {column}',
 };

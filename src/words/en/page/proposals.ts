@@ -4,6 +4,7 @@ import { count } from '../sentences.js';
 export const proposals = {
   heading: 'Proposals for the supplies',
   none: 'The supplies may stay as they are.',
+  leftOpen: 'Nothing can be proposed',
   where: (f: { segments: readonly string[]; names: string; action: string }) =>
     `${f.segments.length === 1 ? 'Line' : 'Lines'} ${f.names}: ${f.action}`,
   action: 'What to do',
