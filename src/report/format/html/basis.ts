@@ -27,8 +27,12 @@ function coverage({ report, words, texts, figures }: Page): Markup {
   const of = ({ id }: ReportRule, status: string) => counts.get(`${id} ${status}`) ?? 0;
   const all = (status: string) => entries.filter((entry) => entry.status === status).length;
   const told = words.report.coverage.counts({
-    ...{ rules: rules.length, segments: segments.length },
-    ...{ passed: all('passed'), found: all('found'), skipped: all('skipped'), failed: all('failed') },
+    rules: rules.length,
+    segments: segments.length,
+    passed: all('passed'),
+    found: all('found'),
+    skipped: all('skipped'),
+    failed: all('failed'),
   });
   const ended = table<ReportRule>({
     caption: texts.basis.coverageCaption,
