@@ -1,0 +1,77 @@
+import { describe, expect, it } from 'vitest';
+import { auditPlan } from '../../../src/audit.js';
+import { all, attribute, type Element, inside, readPage, textOf } from './pages.js';
+
+/** What can be read in the drawings of the page. */
+
+const planned = (lines: readonly object[]) =>
+  auditPlan({ name: 'plan.json', text: JSON.stringify({ project: 'Mill House', lines }) });
+
+/** A picture by the end of its id. */
+function pictureOf(elements: readonly Element[], id: string): Element {
+  const found = all(elements, 'svg').find((one) => attribute(one, 'aria-labelledby') === `${id}-t`);
+  if (found === undefined) throw new Error(`no picture ${id}`);
+  return found;
+}
+
+/** Labels of a picture that stand level. */
+const levelLabels = (picture: Element) =>
+  all(inside(picture), 'text').filter((one) => attribute(one, 'transform') === undefined);
+
+/** Of Helvetica's Adobe Font Metrics a digit is 0.556 of the type's size wide; of 12 px. */
+const DIGIT = 0.556 * 12;
+const TYPE = 12;
+
+function boxOf(element: Element) {
+  const width = textOf(element).length * DIGIT;
+  const x = Number(attribute(element, 'x'));
+  const anchor = attribute(element, 'text-anchor') ?? 'start';
+  const left = { start: x, middle: x - width / 2, end: x - width }[anchor] ?? x;
+  return { left, right: left + width, base: Number(attribute(element, 'y')) };
+}
+
+/** Pairs of labels that lie over each other. */
+function overprinted(labels: readonly Element[]): string[] {
+  const boxes = labels.map((one) => ({ text: textOf(one), ...boxOf(one) }));
+  return boxes.flatMap((a, index) =>
+    boxes
+      .slice(index + 1)
+      .filter((b) => a.left < b.right && b.left < a.right && Math.abs(a.base - b.base) < TYPE)
+      .map((b) => `${a.text} / ${b.text}`),
+  );
+}
+
+describe('the chart of utilisation', () => {
+  const overloaded = (loads: readonly number[]) =>
+    planned(
+      loads.map((ma, index) => ({
+        line: `1.${index + 1}`,
+        supply: '160 mA',
+        devices: [{ count: 1, what: 'display', current: `${ma} mA` }],
+      })),
+    );
+
+  it('has an arrow over each of many columns that go on above it, and no figure over another', async () => {
+    const loads = Array.from({ length: 15 }, (_, index) => 430 + 20 * index);
+    const labels = levelLabels(pictureOf(await readPage(await overloaded(loads)), 'utilisation-0'));
+    expect(labels.filter((one) => textOf(one) === '↑')).toHaveLength(15);
+    expect(overprinted(labels)).toEqual([]);
+    const figures = labels.map(textOf).filter((text) => /^[2-9]\d\d\.\d %$/.test(text));
+    expect(figures[0]).toBe('450.0 %'); // the greatest: of 160 mA 710, and 10 of the coupler
+    expect(figures.length).toBeGreaterThan(5);
+    expect(figures.length).toBeLessThan(15);
+  });
+
+  it('has the figure of each where they stand apart', async () => {
+    const labels = levelLabels(pictureOf(await readPage(await overloaded([430, 100, 500])), 'utilisation-0'));
+    expect(labels.map(textOf)).toEqual(expect.arrayContaining(['275.0 %', '318.8 %']));
+    expect(labels.filter((one) => textOf(one) === '↑')).toHaveLength(2);
+  });
+
+  it('has neither over a column that ends at its top', async () => {
+    const told = async (ma: number) =>
+      levelLabels(pictureOf(await readPage(await overloaded([ma])), 'utilisation-0')).map(textOf);
+    expect(await told(256)).not.toContain('↑'); // 160 %
+    expect(await told(256.2)).toEqual(expect.arrayContaining(['↑', '160.2 %']));
+  });
+});
