@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { auditPlan } from '../../../src/audit.js';
-import { all, attribute, type Element, inside, readPage, textOf } from './pages.js';
+import { readGiven } from '../../../src/given.js';
+import { all, attribute, type Element, inside, readPage, textOf, withClass } from './pages.js';
 
 /** What can be read in the drawings of the page. */
 
@@ -73,5 +74,71 @@ describe('the chart of utilisation', () => {
       levelLabels(pictureOf(await readPage(await overloaded([ma])), 'utilisation-0')).map(textOf);
     expect(await told(256)).not.toContain('↑'); // 160 %
     expect(await told(256.2)).toEqual(expect.arrayContaining(['↑', '160.2 %']));
+  });
+});
+
+describe('the drawing of a voltage profile', () => {
+  const devices = (rooms: readonly string[]) =>
+    rooms.map((location) => ({ count: 4, what: 'push button', current: '10 mA', location }));
+
+  /** A plan of one segment with rooms off a corridor, each at a length of its own from the board. */
+  async function profiled(rooms: readonly (readonly [name: string, lengthM: number])[], corridorM: number) {
+    const names = rooms.map(([name]) => name);
+    const text = JSON.stringify({
+      project: 'Mill House',
+      lines: [{ line: '1.1', supply: '640 mA', devices: devices(['Corridor', ...names]) }],
+    });
+    const sheet = {
+      segments: [
+        {
+          segment: '1.1',
+          cable: '0.8 mm pair',
+          runs: [
+            { from: 'Board', to: 'Corridor', length: `${corridorM} m` },
+            ...rooms.map(([to, lengthM]) => ({ from: 'Corridor', to, length: `${lengthM - corridorM} m` })),
+          ],
+          places: [
+            { at: 'Board', devices: ['supply 1'] },
+            ...['Corridor', ...names].map((at) => ({ at, locations: [at] })),
+          ],
+        },
+      ],
+    };
+    const { site } = await readGiven({ site: { name: 'site.yaml', text: JSON.stringify(sheet) } });
+    const report = await auditPlan({ name: 'plan.json', text }, { site });
+    const [segment] = report.segments;
+    expect(segment?.onSite?.voltages?.profile.points).toHaveLength(rooms.length + 2);
+    const drawn = all(await readPage(report), 'svg').find((one) => withClass(inside(one), 'band').length > 0);
+    return drawn as Element;
+  }
+
+  it('has every dot, and no name over another, where points stand close together', async () => {
+    const rooms = [
+      ['Room 1', 29],
+      ['Room 2', 30],
+      ['Room 3', 30],
+      ['Room 4', 29.5],
+    ] as const;
+    const drawn = await profiled(rooms, 28);
+    expect(withClass(inside(drawn), 'dot')).toHaveLength(2 * 6);
+    const labels = levelLabels(drawn);
+    expect(overprinted(labels)).toEqual([]);
+    const names = labels.map(textOf).filter((text) => /^(Board|Corridor|Room \d)$/.test(text));
+    expect(names).toEqual(['Room 2', 'Board']); // the farthest, and what stands apart
+  });
+
+  it('has every name where points stand apart', async () => {
+    const labels = levelLabels(
+      await profiled(
+        [
+          ['Room 1', 100],
+          ['Room 2', 200],
+          ['Room 3', 300],
+        ],
+        60,
+      ),
+    );
+    expect(overprinted(labels)).toEqual([]);
+    expect(labels.map(textOf)).toEqual(expect.arrayContaining(['Board', 'Corridor', 'Room 1', 'Room 2', 'Room 3']));
   });
 });
