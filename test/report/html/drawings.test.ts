@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { auditPlan } from '../../../src/audit.js';
+import { audit, auditPlan } from '../../../src/audit.js';
 import { readGiven } from '../../../src/given.js';
-import { all, attribute, type Element, inside, readPage, textOf, withClass } from './pages.js';
+import { formatHtml } from '../../../src/report/format/html.js';
+import { DE } from '../../../src/words/de/words.js';
+import { EN } from '../../../src/words/en/words.js';
+import { fixtureArchive } from '../../support/archives.js';
+import { all, attribute, CONTEXT, type Element, inside, parsed, readPage, textOf, withClass } from './pages.js';
 
 /** What can be read in the drawings of the page. */
 
@@ -140,5 +144,27 @@ describe('the drawing of a voltage profile', () => {
     );
     expect(overprinted(labels)).toEqual([]);
     expect(labels.map(textOf)).toEqual(expect.arrayContaining(['Board', 'Corridor', 'Room 1', 'Room 2', 'Room 3']));
+  });
+});
+
+describe('a strip', () => {
+  it.each([
+    ['en', EN, 'feed not known', 'no supply'],
+    ['de', DE, 'Speisung nicht bekannt', 'keine Versorgung'],
+  ])('says that a feed is not known, and not that there is no supply, in %s', async (_language, words, open, none) => {
+    const report = await audit(await fixtureArchive('school'), { words });
+    const { elements } = parsed(await formatHtml(report, { ...CONTEXT, words }));
+    const rows = new Map(
+      withClass(elements, 'strip-row').map((row) => [textOf(all(inside(row), 'a')[0] as Element), inside(row)]),
+    );
+    const told = (verdict: string) =>
+      report.segments
+        .filter((one) => one.verdict === verdict && one.supply.units.length === 0)
+        .flatMap(({ label }) => {
+          const row = rows.get(words.names.segment(label)) ?? [];
+          return [...withClass(row, 'strip-figures'), ...all(row, 'title')].map((one) => textOf(one).split(' mA, ')[1]);
+        });
+    expect(told('undecidable')).toEqual([open, open]); // 1.6, which has only a choke
+    expect(new Set(told('unfed'))).toEqual(new Set([none]));
   });
 });

@@ -60,7 +60,7 @@ function figuresOf(
   if (capacity !== null && (units.length > 0 || shared !== null))
     return plant.carried({ load: total, capacity: figures.ma(capacity) });
   if (shared !== null) return total;
-  if (units.length === 0) return plant.noSupply(total);
+  if (units.length === 0) return verdict === 'undecidable' ? plant.feedUnknown(total) : plant.noSupply(total);
   return supply.unrated > 0 ? plant.unrated(total) : plant.rated({ load: total, ratings: figures.ma(supply.ratedMa) });
 }
 
