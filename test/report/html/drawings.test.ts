@@ -1,11 +1,29 @@
 import { describe, expect, it } from 'vitest';
 import { audit, auditPlan } from '../../../src/audit.js';
 import { readGiven } from '../../../src/given.js';
+import { PARTS } from '../../../src/report/format/html/palette.js';
 import { formatHtml } from '../../../src/report/format/html.js';
+import { printable } from '../../../src/report/format/layout.js';
+import type { Report } from '../../../src/report/report.js';
 import { DE } from '../../../src/words/de/words.js';
 import { EN } from '../../../src/words/en/words.js';
 import { fixtureArchive } from '../../support/archives.js';
-import { all, attribute, CONTEXT, type Element, inside, parsed, readPage, textOf, withClass } from './pages.js';
+import { reportOf } from '../../support/formats.js';
+import { REPORTS } from './page-reports.js';
+import {
+  all,
+  attribute,
+  CONTEXT,
+  captioned,
+  type Element,
+  inside,
+  parsed,
+  readPage,
+  rowsOf,
+  sitedReport,
+  textOf,
+  withClass,
+} from './pages.js';
 
 /** What can be read in the drawings of the page. */
 
@@ -166,5 +184,52 @@ describe('a strip', () => {
         });
     expect(told('undecidable')).toEqual([open, open]); // 1.6, which has only a choke
     expect(new Set(told('unfed'))).toEqual(new Set([none]));
+  });
+});
+
+describe.each(REPORTS)('the load by product, on the page of %s', (_name, make) => {
+  it('comes to the load that is shown, by the origins of its currents', async () => {
+    const { segments } = await make();
+    const elements = await readPage(await make());
+    const cards = withClass(elements, 'card').map(inside);
+    for (const [index, { label, load }] of segments.entries()) {
+      const card = cards[index] ?? [];
+      const caption = printable(`Products on ${EN.names.segment(label)} and their load`);
+      const table = captioned(card, caption);
+      const rows = table === undefined ? [] : rowsOf(table).slice(1);
+      const total = (column: number) =>
+        rows.reduce((sum, row) => sum + Math.round(Number(row[column]) * 1000), 0) / 1000;
+      expect([2, 3, 4].map(total)).toEqual([load.totalMa, load.overriddenMa, load.assumedMa]);
+    }
+  });
+});
+
+describe('the bars of products', () => {
+  const partsOf = (picture: Element) =>
+    PARTS.filter((part) => all(inside(picture), 'rect').some((one) => attribute(one, 'class') === `p-${part}`));
+  const groupsOf = async (report: Report, label: string) => {
+    const { id } = report.segments.find((one) => one.label === label) ?? {};
+    expect(id).toBeDefined();
+    const card = withClass(await readPage(report), 'card')[report.segments.findIndex((one) => one.id === id)];
+    return all(inside(card as Element), 'svg').find((one) =>
+      attribute(one, 'aria-labelledby')?.endsWith('-groups-t'),
+    ) as Element;
+  };
+
+  it('has what is drawn beside the bus, which is no device', async () => {
+    const picture = await groupsOf(await sitedReport(), '1.6');
+    expect(partsOf(picture)).toContain('auxiliary');
+    expect(levelLabels(picture).map(textOf).slice(-2)).toEqual(['drawn beside the bus', '40 mA']);
+  });
+
+  it('tells a current that the policy set from a declared one', async () => {
+    const report = await reportOf('school');
+    const [first] = report.segments.filter(({ load }) => load.declaredMa > 0 && load.assumedMa === 0);
+    if (first === undefined) throw new Error('no segment of declared currents alone');
+    const devices = first.devices.map((one) => ({ ...one, origin: one.origin && ('overridden' as const) }));
+    expect(partsOf(await groupsOf(report, first.label))).toEqual(['declared']);
+    expect(partsOf(await groupsOf({ ...report, segments: [{ ...first, devices }] }, first.label))).toEqual([
+      'overridden',
+    ]);
   });
 });

@@ -4,7 +4,7 @@ import { html, type Markup } from './markup.js';
 import { fullName, type Page } from './model.js';
 import { byVerdict, groupedBy } from './order.js';
 import { PART_HATCH, PARTS, type Part } from './palette.js';
-import { at, type Box, box, hatched, line } from './svg.js';
+import { at, type Box, box, filled, line } from './svg.js';
 
 const WIDTH = 600;
 const HEIGHT = 22;
@@ -110,10 +110,6 @@ function frame(segment: ReportSegment, capacity: number, load: number, scale: Sc
 
 function span(scale: ScaleLinear<number, number>, from: number, to: number): Box {
   return { x: scale(from), width: scale(to) - scale(from), ...BAR };
-}
-
-function filled(area: Box, kind: string, hatch: Parameters<typeof hatched>[1]): Markup {
-  return html`${box(area, kind)}${hatched(area, hatch)}`;
 }
 
 function legend({ texts: { plant } }: Page): Markup {

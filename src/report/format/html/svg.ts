@@ -65,6 +65,10 @@ function strokes({ x, y, width, height }: Box, isMirrored: boolean): string {
   return path;
 }
 
+export function filled(area: Box, kind: string, hatch: Hatch): Markup {
+  return html`${box(area, kind)}${hatched(area, hatch)}`;
+}
+
 const LONGEST_LABEL = 40;
 
 /** A name as it fits beside a bar; the table behind has all of it. */
