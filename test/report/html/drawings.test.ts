@@ -233,3 +233,30 @@ describe('the bars of products', () => {
     ]);
   });
 });
+
+describe('a line that nothing hangs on', () => {
+  const told = async (line: object) => {
+    const elements = await readPage(await planned([line]));
+    const proposed = withClass(elements, 'card').flatMap((card) => all(inside(card), 'h4').map(textOf));
+    const plant = elements.find((one) => attribute(one, 'id') === 'plant') as Element;
+    return { proposed: proposed.includes('Proposal'), plant: textOf(plant) };
+  };
+
+  it('has no scale and no proposal', async () => {
+    const { proposed, plant } = await told({ line: '1.1' });
+    expect(proposed).toBe(false);
+    expect(plant).not.toContain('The widest strip');
+  });
+
+  it('has a scale where there is a supply, and still no proposal', async () => {
+    const { proposed, plant } = await told({ line: '1.1', supply: '160 mA' });
+    expect(proposed).toBe(false);
+    expect(plant).toContain('The widest strip is 160 mA long.');
+  });
+
+  it('has a proposal as soon as something hangs on it', async () => {
+    const { proposed, plant } = await told({ line: '1.1', devices: [{ count: 1, what: 'display', current: '5 mA' }] });
+    expect(proposed).toBe(true);
+    expect(plant).toContain('The widest strip is ');
+  });
+});

@@ -14,13 +14,13 @@ const BAR = { y: 6, height: 12 };
 export function strips(page: Page): Markup {
   const { segments } = page.report;
   const { plant } = page.texts;
-  const most = Math.max(1, ...segments.map(lengthOf));
-  const scale = scaleLinear([0, most], [2, WIDTH - 2]);
+  const most = Math.max(0, ...segments.map(lengthOf));
+  const scale = scaleLinear([0, most || 1], [2, WIDTH - 2]);
   const lines = groupedBy(segments, ({ project, installation, line }) => JSON.stringify([project, installation, line]));
   const worstFirst = lines
     .map((group) => [...group].sort(byVerdict))
     .sort(([a], [b]) => (a === undefined || b === undefined ? 0 : byVerdict(a, b)));
-  return html`<p>${plant.intro} ${plant.scale(page.figures.ma(most))}</p>
+  return html`<p>${plant.intro}${most > 0 && html` ${plant.scale(page.figures.ma(most))}`}</p>
 ${legend(page)}<ol class="strips">
 ${worstFirst.map((group) => strip(group, scale, page))}</ol>
 `;
