@@ -4,27 +4,33 @@ import type { ReportDevice, ReportSegment } from '../../report.js';
 import { html, type Markup, NOTHING } from './markup.js';
 import type { Page } from './model.js';
 import { groupedBy } from './order.js';
-import { box, hatched, label, picture, short } from './svg.js';
+import { PART_HATCH, PARTS, type Part } from './palette.js';
+import { filled, label, picture, short } from './svg.js';
 import { folded, numberColumn, table } from './table.js';
 
 interface Group {
   readonly name: string;
-  readonly devices: number;
+  /** None of what is drawn beside the bus. */
+  readonly devices: number | null;
   readonly ma: number;
-  readonly assumedMa: number;
+  readonly parts: Readonly<Partial<Record<Part, number>>>;
 }
 
+/** What a device's current may be from. */
+const ORIGINS = ['declared', 'overridden', 'assumed'] as const;
 const MOST_BARS = 10;
 const ROW = 20;
 const PLOT = { width: 740, left: 290, right: 630 };
 
-/** The load of a segment by product, as bars with a table behind. @param anchor of the segment */
-export function productGroups({ label: of, devices }: ReportSegment, anchor: string, page: Page): Markup {
-  const { segments } = page.texts;
+/** The whole load of a segment by product, as bars with a table behind. @param anchor of the segment */
+export function productGroups({ label: of, devices, load }: ReportSegment, anchor: string, page: Page): Markup {
+  const { segments, plant } = page.texts;
   const segment = page.words.names.segment(of);
-  const groups = groupsOf(devices, segments.noProduct);
+  const products = groupsOf(devices, segments.noProduct);
+  const beside = besideTheBus(load.auxiliaryMa, plant.parts.auxiliary);
+  const groups = [...products, ...beside];
   if (groups.length === 0) return NOTHING;
-  const bars = shown(groups, segments.otherProducts);
+  const bars = [...shown(products, segments.otherProducts), ...beside];
   const most = Math.max(0.001, ...bars.map(({ ma }) => ma));
   const x = scaleLinear([0, most], [PLOT.left, PLOT.right]);
   const chart = picture(
@@ -52,9 +58,16 @@ function groupsOf(devices: readonly ReportDevice[], noProduct: string): Group[] 
       name: nameOf(group[0] as ReportDevice),
       devices: group.length,
       ma: currentOf(group),
-      assumedMa: currentOf(group.filter(({ origin }) => origin === 'assumed')),
+      parts: Object.fromEntries(
+        ORIGINS.map((part) => [part, currentOf(group.filter(({ origin }) => origin === part))]),
+      ),
     }))
     .sort((a, b) => b.ma - a.ma);
+}
+
+/** No device draws it, and it is part of the load. */
+function besideTheBus(ma: number, name: string): Group[] {
+  return ma > 0 ? [{ name, devices: null, ma, parts: { auxiliary: ma } }] : [];
 }
 
 /** Of devices together, mA; currents are exact to the microampere, binary fractions are not. */
@@ -69,24 +82,29 @@ function shown(groups: readonly Group[], others: (products: number) => string): 
   const total = (of: (group: Group) => number) => sum(rest.map((group) => Math.round(of(group) * 1000))) / 1000;
   const together = {
     name: others(rest.length),
-    devices: sum(rest.map(({ devices }) => devices)),
+    devices: sum(rest.map(({ devices }) => devices ?? 0)),
     ma: total(({ ma }) => ma),
-    assumedMa: total(({ assumedMa }) => assumedMa),
+    parts: Object.fromEntries(ORIGINS.map((part) => [part, total(({ parts }) => parts[part] ?? 0)])),
   };
   return [...groups.slice(0, MOST_BARS - 1), together];
 }
 
 function bar(
-  { name, devices, ma, assumedMa }: Group,
+  { name, devices, ma, parts }: Group,
   y: number,
   x: (ma: number) => number,
   told: (ma: number) => string,
 ): Markup {
-  const span = (from: number, to: number) => ({ x: x(from), width: x(to) - x(from), y: y + 4, height: ROW - 6 });
-  const assumed = span(ma - assumedMa, ma);
-  return html`${label(PLOT.left - 6, y + 15, short(name), 'end')}${box(span(0, ma - assumedMa), 'p-declared')}${
-    assumedMa > 0 && html`${box(assumed, 'p-assumed')}${hatched(assumed, 'rising')}`
-  }${label(x(ma) + 6, y + 15, `${told(ma)} (${devices})`)}`;
+  const boxes: Markup[] = [];
+  let from = 0;
+  for (const part of PARTS) {
+    const to = from + (parts[part] ?? 0);
+    const area = { x: x(from), width: x(to) - x(from), y: y + 4, height: ROW - 6 };
+    if (to > from) boxes.push(filled(area, `p-${part}`, PART_HATCH[part]));
+    from = to;
+  }
+  const figure = devices === null ? told(ma) : `${told(ma)} (${devices})`;
+  return html`${label(PLOT.left - 6, y + 15, short(name), 'end')}${boxes}${label(x(ma) + 6, y + 15, figure)}`;
 }
 
 function groupTable(caption: string, groups: readonly Group[], { texts: { columns }, figures }: Page): Markup {
@@ -96,7 +114,8 @@ function groupTable(caption: string, groups: readonly Group[], { texts: { column
       { heading: columns.product, cell: ({ name }) => name },
       numberColumn(figures, [columns.devices, ''], ({ devices }) => devices),
       numberColumn(figures, [columns.load, 'mA'], ({ ma }) => ma),
-      numberColumn(figures, [columns.assumed, 'mA'], ({ assumedMa }) => assumedMa),
+      numberColumn(figures, [columns.overridden, 'mA'], ({ parts }) => parts.overridden ?? 0),
+      numberColumn(figures, [columns.assumed, 'mA'], ({ parts }) => parts.assumed ?? 0),
     ],
     rows: groups,
     isHeaded: true,

@@ -23,12 +23,17 @@ function card(segment: ReportSegment, page: Page): Markup {
   const title = segments.title({ segment: page.labelOf(segment.id), name: fullName(segment) });
   return html`<details class="card${segment.devices.length > LONG_CARD && ' long'}"${!page.isLarge && html` open`} ${page.filterable([segment])}><summary><h3>${title}</h3> <b class="verdict v-${segment.verdict}">${verdictText(segment, page.words)}</b></summary>
 <div class="card-body" id="${anchor}">
-${segmentFigures(segment, page)}${supplyTable(segment, page)}${findingLinks(segment, page)}${proposalBrief(segment, page)}${productGroups(segment, anchor, page)}${segmentSite(segment, anchor, page)}${
+${segmentFigures(segment, page)}${supplyTable(segment, page)}${findingLinks(segment, page)}${!isIdle(segment) && proposalBrief(segment, page)}${productGroups(segment, anchor, page)}${segmentSite(segment, anchor, page)}${
   segment.notes.length > 0 &&
   html`<h4>${segments.notes}</h4>
 ${bullets(segment.notes)}`
 }${devices(segment, page)}</div></details>
 `;
+}
+
+/** Nothing hangs on it, and nothing is to be done: that no supply is proposed says nothing more. */
+function isIdle({ verdict, proposal }: ReportSegment): boolean {
+  return verdict === 'idle' && proposal.action === 'none';
 }
 
 function devices(segment: ReportSegment, page: Page): Markup {

@@ -4,7 +4,7 @@ import { html, type Markup } from './markup.js';
 import { fullName, type Page } from './model.js';
 import { byVerdict, groupedBy } from './order.js';
 import { PART_HATCH, PARTS, type Part } from './palette.js';
-import { at, type Box, box, hatched, line } from './svg.js';
+import { at, type Box, box, filled, line } from './svg.js';
 
 const WIDTH = 600;
 const HEIGHT = 22;
@@ -14,13 +14,13 @@ const BAR = { y: 6, height: 12 };
 export function strips(page: Page): Markup {
   const { segments } = page.report;
   const { plant } = page.texts;
-  const most = Math.max(1, ...segments.map(lengthOf));
-  const scale = scaleLinear([0, most], [2, WIDTH - 2]);
+  const most = Math.max(0, ...segments.map(lengthOf));
+  const scale = scaleLinear([0, most || 1], [2, WIDTH - 2]);
   const lines = groupedBy(segments, ({ project, installation, line }) => JSON.stringify([project, installation, line]));
   const worstFirst = lines
     .map((group) => [...group].sort(byVerdict))
     .sort(([a], [b]) => (a === undefined || b === undefined ? 0 : byVerdict(a, b)));
-  return html`<p>${plant.intro} ${plant.scale(page.figures.ma(most))}</p>
+  return html`<p>${plant.intro}${most > 0 && html` ${plant.scale(page.figures.ma(most))}`}</p>
 ${legend(page)}<ol class="strips">
 ${worstFirst.map((group) => strip(group, scale, page))}</ol>
 `;
@@ -60,7 +60,7 @@ function figuresOf(
   if (capacity !== null && (units.length > 0 || shared !== null))
     return plant.carried({ load: total, capacity: figures.ma(capacity) });
   if (shared !== null) return total;
-  if (units.length === 0) return plant.noSupply(total);
+  if (units.length === 0) return verdict === 'undecidable' ? plant.feedUnknown(total) : plant.noSupply(total);
   return supply.unrated > 0 ? plant.unrated(total) : plant.rated({ load: total, ratings: figures.ma(supply.ratedMa) });
 }
 
@@ -110,10 +110,6 @@ function frame(segment: ReportSegment, capacity: number, load: number, scale: Sc
 
 function span(scale: ScaleLinear<number, number>, from: number, to: number): Box {
   return { x: scale(from), width: scale(to) - scale(from), ...BAR };
-}
-
-function filled(area: Box, kind: string, hatch: Parameters<typeof hatched>[1]): Markup {
-  return html`${box(area, kind)}${hatched(area, hatch)}`;
 }
 
 function legend({ texts: { plant } }: Page): Markup {

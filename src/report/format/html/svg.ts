@@ -36,7 +36,7 @@ export function line(x1: number, y1: number, x2: number, y2: number, kind: strin
   return html`<path class="${kind}" d="M${at(x1)} ${at(y1)}L${at(x2)} ${at(y2)}"/>`;
 }
 
-type Anchor = 'start' | 'middle' | 'end';
+export type Anchor = 'start' | 'middle' | 'end';
 
 export function label(x: number, y: number, content: string, anchor: Anchor = 'start', kind = 'label'): Markup {
   return html`<text class="${kind}" x="${at(x)}" y="${at(y)}"${anchor !== 'start' && html` text-anchor="${anchor}"`}>${content}</text>`;
@@ -63,6 +63,10 @@ function strokes({ x, y, width, height }: Box, isMirrored: boolean): string {
     path += `M${across(right)} ${at(y + sum - right)}L${across(sum - down)} ${at(y + down)}`;
   }
   return path;
+}
+
+export function filled(area: Box, kind: string, hatch: Hatch): Markup {
+  return html`${box(area, kind)}${hatched(area, hatch)}`;
 }
 
 const LONGEST_LABEL = 40;

@@ -1,6 +1,7 @@
 import { scaleBand, scaleLinear } from 'd3-scale';
 import type { ReportSegment } from '../../report.js';
 import { verdictText } from '../segment-cells.js';
+import { drawn, readable } from './labels.js';
 import { html, type Markup } from './markup.js';
 import type { Page } from './model.js';
 import { VERDICT_HATCH } from './palette.js';
@@ -9,8 +10,11 @@ import { folded, numberColumn, table } from './table.js';
 
 /** So many columns have room for their names side by side. */
 const PER_PICTURE = 32;
-const SIZE = { width: 740, height: 276 };
-const PLOT = { left: 62, right: 636, top: 20, bottom: 180 };
+const SIZE = { width: 740, height: 290 };
+const PLOT = { left: 62, right: 636, top: 34, bottom: 194 };
+/** Over a column that goes on above the picture: an arrow, and over it the figure where there is room for it. */
+const ARROW = PLOT.top - 4;
+const FIGURE = ARROW - 14;
 /** Columns are drawn no higher: one segment far beyond its rating would flatten all others. */
 const HIGHEST = 1.6;
 const WIDEST = 40;
@@ -46,7 +50,8 @@ function columns(segments: readonly ReportSegment[], from: number, page: Page): 
       (tick) =>
         html`${line(PLOT.left, y(tick), PLOT.right, y(tick), 'grid')}${label(PLOT.left - 6, y(tick) + 4, page.figures.withUnit(Math.round(tick * 100), '%'), 'end')}`,
     );
-  const bars = segments.map((segment, index) => column(segment, { x: x(index) ?? 0, width: x.bandwidth() }, y, page));
+  const bands = segments.map((_, index) => ({ x: x(index) ?? 0, width: x.bandwidth() }));
+  const bars = segments.map((segment, index) => column(segment, bands[index] as Band, y, page));
   return picture(
     {
       id: `utilisation-${from}`,
@@ -54,7 +59,7 @@ function columns(segments: readonly ReportSegment[], from: number, page: Page): 
       description: chart.description(share),
       ...SIZE,
     },
-    html`${grid}${bars}${mark(y(1), chart.rating, 'stop')}${mark(y(target), chart.target(share), 'target')}`,
+    html`${grid}${bars}${beyond(segments, bands, page)}${mark(y(1), chart.rating, 'stop')}${mark(y(target), chart.target(share), 'target')}`,
   );
 }
 
@@ -79,9 +84,21 @@ function column(segment: ReportSegment, band: Band, y: (share: number) => number
   }
   const top = y(Math.min(utilisation, HIGHEST));
   const area = { x: middle - width / 2, y: top, width, height: PLOT.bottom - top };
-  const beyond =
-    utilisation > HIGHEST && label(middle, PLOT.top - 4, `${page.figures.percent(utilisation)} ↑`, 'middle');
-  return html`${box(area, `v-${verdict}`)}${hatched(area, VERDICT_HATCH[verdict])}${beyond}${name}`;
+  const arrow = utilisation > HIGHEST && label(middle, ARROW, '↑', 'middle');
+  return html`${box(area, `v-${verdict}`)}${hatched(area, VERDICT_HATCH[verdict])}${arrow}${name}`;
+}
+
+/** The figures of columns that go on above the picture, of neighbours the greatest; the table behind has them all. */
+function beyond(segments: readonly ReportSegment[], bands: readonly Band[], { figures }: Page): Markup {
+  const figuresThere = segments.flatMap(({ utilisation }, index) => {
+    if (utilisation === null || utilisation <= HIGHEST) return [];
+    const { x, width } = bands[index] as Band;
+    return [
+      { utilisation, x: x + width / 2, y: FIGURE, text: figures.percent(utilisation), anchor: 'middle' as const },
+    ];
+  });
+  figuresThere.sort((a, b) => b.utilisation - a.utilisation || a.x - b.x);
+  return html`${readable(figuresThere).map(drawn)}`;
 }
 
 function utilisationTable(page: Page): Markup {

@@ -1,9 +1,10 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale';
 import { area, line as pathThrough } from 'd3-shape';
 import type { ReportOnSite } from '../../site-shape.js';
+import { drawn, type Label, readable, textWidth } from './labels.js';
 import { html, type Markup, NOTHING } from './markup.js';
 import type { Page } from './model.js';
-import { at, label, line, picture, short } from './svg.js';
+import { type Anchor, at, label, line, picture, short } from './svg.js';
 import { folded, type TableColumn, table } from './table.js';
 
 type Profile = NonNullable<ReportOnSite['voltages']>['profile'];
@@ -43,9 +44,10 @@ function drawing(id: string, title: string, profile: Profile, page: Page): Marku
   if (placed.length === 0) return NOTHING;
   const scales = scalesFor(placed, leastDeviceV);
   const description = site.profileDescription(page.figures.volts(leastDeviceV));
+  const ends = endNames(profile, scales, leastDeviceV, page);
   return picture(
     { id, title, description, width: PLOT.width, height: PLOT.height },
-    html`${axes(scales, page)}${bands(profile, 'typical', scales)}${bands(profile, 'least', scales)}${line(PLOT.left, scales.y(leastDeviceV), PLOT.right, scales.y(leastDeviceV), 'target')}${names(profile, scales, leastDeviceV, page)}`,
+    html`${axes(scales, page)}${bands(profile, 'typical', scales)}${bands(profile, 'least', scales)}${line(PLOT.left, scales.y(leastDeviceV), PLOT.right, scales.y(leastDeviceV), 'target')}${[...ends, ...readable(pointNames(profile, scales), ends)].map(drawn)}`,
   );
 }
 
@@ -95,13 +97,29 @@ function bands({ points, joins }: Profile, supply: Supply, { x, y }: Scales): Ma
   const drawn = (path: (piece: Placed[]) => string | null) => pieces.map((piece) => path(piece) ?? '').join('');
   const known = at2.flatMap((point) => point ?? []);
   return html`<path class="band ${supply}" d="${drawn(across)}"/><path class="edge ${supply}" d="${drawn(edge(({ lowV }) => lowV))}${drawn(edge(({ highV }) => highV))}"/>${known.map(
-    (point) =>
-      html`<circle class="dot ${supply}" cx="${at(x(point.distanceM))}" cy="${at(y(point.lowV))}" r="3"/>${supply === 'typical' && point.name !== null && label(x(point.distanceM), y(point.highV) - 8, short(point.name, LONGEST_NAME), point.distanceM === 0 ? 'start' : 'middle')}`,
+    (point) => html`<circle class="dot ${supply}" cx="${at(x(point.distanceM))}" cy="${at(y(point.lowV))}" r="3"/>`,
   )}`;
 }
 
+/** The names of the points over the upper curve, the farthest and of these the lowest first. */
+function pointNames({ points }: Profile, { x, y }: Scales): Label[] {
+  const known = points.flatMap((point) => placedAt(point, 'typical') ?? []);
+  known.sort((a, b) => b.distanceM - a.distanceM || a.lowV - b.lowV);
+  return known.flatMap(({ name, distanceM, highV }) => {
+    if (name === null) return [];
+    const text = short(name, LONGEST_NAME);
+    return [{ x: x(distanceM), y: y(highV) - 8, text, anchor: anchorAt(x(distanceM), textWidth(text)) }];
+  });
+}
+
+/** A name stays within the picture's frame, off what stands beside it. */
+function anchorAt(x: number, width: number): Anchor {
+  if (x - width / 2 < PLOT.left) return 'start';
+  return x + width / 2 > PLOT.right ? 'end' : 'middle';
+}
+
 /** What the lines are, at their right ends, one under the other where they come close. */
-function names(profile: Profile, { y }: Scales, leastDeviceV: number, { texts: { site } }: Page): Markup {
+function endNames(profile: Profile, { y }: Scales, leastDeviceV: number, { texts: { site } }: Page): Label[] {
   const endOf = (supply: Supply) => {
     const known = profile.points.flatMap((point) => placedAt(point, supply) ?? []);
     return [...known].sort((a, b) => b.distanceM - a.distanceM)[0]?.lowV;
@@ -114,10 +132,10 @@ function names(profile: Profile, { y }: Scales, leastDeviceV: number, { texts: {
   const marks = ends.flatMap(({ v, text }) => (v === undefined ? [] : [{ y: y(v) + 4, text }]));
   marks.sort((a, b) => a.y - b.y);
   let above = 0;
-  return html`${marks.map((mark) => {
+  return marks.map((mark) => {
     above = Math.max(mark.y, above + LINE_HEIGHT);
-    return label(PLOT.right + 6, above, mark.text);
-  })}`;
+    return { x: PLOT.right + 6, y: above, text: mark.text, anchor: 'start' };
+  });
 }
 
 function voltageTable(title: string, { points }: Profile, { texts: { columns }, figures }: Page): Markup {

@@ -20,6 +20,7 @@ export const plant: Words['page']['plant'] = {
   unrated: (load) => `${load}, Nennstrom nicht bekannt`,
   rated: (f) => `${f.load}, Nennströme ${f.ratings}`,
   noSupply: (load) => `${load}, keine Versorgung`,
+  feedUnknown: (load) => `${load}, Speisung nicht bekannt`,
   together: (load) => `${load} mit anderen`,
   line: (f) => `Linie ${f.line}${f.name === '' ? '' : ` ${f.name}`}`,
   table: 'Die Streifen als Tabelle',

@@ -46,7 +46,8 @@ export const segments: Words['page']['segments'] = {
   supplies: (segment) => `Versorgungen von ${segment}`,
   groups: 'Last nach Produktgruppen',
   groupsTitle: (segment) => `Last von ${segment} nach Produktgruppen`,
-  groupsDescription: 'Ein Balken je Produkt, die größte Last zuerst; schraffiert, wo der Strom angenommen ist.',
+  groupsDescription:
+    'Ein Balken je Produkt, die größte Last zuerst, und einer für das neben dem Bus Entnommene; gefüllt nach der Herkunft der Ströme wie die Streifen der Anlage.',
   groupsTable: (segment) => `Produkte auf ${segment} und ihre Last`,
   noProduct: 'Produkt nicht im Archiv',
   otherProducts: (products) => count(products, 'weiteres Produkt', 'weitere Produkte'),

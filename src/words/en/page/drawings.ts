@@ -20,6 +20,7 @@ export const plant = {
   unrated: (load: string) => `${load}, rating not known`,
   rated: (f: { load: string; ratings: string }) => `${f.load}, ratings of ${f.ratings}`,
   noSupply: (load: string) => `${load}, no supply`,
+  feedUnknown: (load: string) => `${load}, feed not known`,
   together: (load: string) => `${load} with others`,
   line: (f: { line: string; name: string }) => `Line ${f.line}${f.name === '' ? '' : ` ${f.name}`}`,
   table: 'The strips as a table',

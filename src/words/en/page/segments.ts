@@ -47,7 +47,8 @@ export const segments = {
   supplies: (segment: string) => `Supplies of ${segment}`,
   groups: 'Load by product group',
   groupsTitle: (segment: string) => `Load by product group of ${segment}`,
-  groupsDescription: 'A bar for each product, the greatest load first; hatched where the current is assumed.',
+  groupsDescription:
+    'A bar for each product, the greatest load first, and for what is drawn beside the bus, filled by the origin of the currents as the strips of the plant are.',
   groupsTable: (segment: string) => `Products on ${segment} and their load`,
   noProduct: 'product not in the archive',
   otherProducts: (products: number) => count(products, 'other product'),
