@@ -1,8 +1,20 @@
 import { describe, expect, it } from 'vitest';
 import { audit } from '../../../src/audit.js';
+import { siteCheckRows } from '../../../src/report/format/csv-site-check.js';
+import type { Report } from '../../../src/report/report.js';
 import { fixtureParts, zip } from '../../support/archives.js';
 import { reportOf } from '../../support/formats.js';
-import { attribute, captioned, type Element, inside, readPage, rowsOf, textOf, withClass } from './pages.js';
+import {
+  attribute,
+  captioned,
+  type Element,
+  inside,
+  readPage,
+  rowsOf,
+  sitedReport,
+  textOf,
+  withClass,
+} from './pages.js';
 
 /** What stands on the page once for each segment, and what is said where nothing can be said. */
 
@@ -68,6 +80,15 @@ describe('proposals', () => {
 });
 
 describe('the site check', () => {
+  it('says whose current is expected, where that is not of all devices', async () => {
+    const told = async (report: Report) => textOf(section(await readPage(report), 'site-check'));
+    const sited = await sitedReport();
+    const kinds = siteCheckRows(sited).map(({ connectedBy }) => connectedBy);
+    expect(kinds).toContain('loaded');
+    expect(await told(sited)).toContain('these alone are expected to draw');
+    expect(await told(await reportOf('school'))).not.toContain('these alone are expected to draw');
+  });
+
   it('has a column for what to measure together only where there is such', async () => {
     const headings = async (name: string) =>
       rowsOf(captioned(await readPage(await reportOf(name)), 'What to measure') as Element)[0];

@@ -38,7 +38,8 @@ export function siteCheck(page: Page): Markup {
     ],
     rows,
   });
-  return html`<p>${check.intro}</p>
+  const areSomeLeftOut = rows.some(({ connectedBy }) => connectedBy === 'loaded' || connectedBy === 'site sheet');
+  return html`<p>${check.intro}${areSomeLeftOut && ` ${check.connectedOnly}`}</p>
 ${sheet}<p class="signed">${check.signed}: <span class="blank wide"></span></p>
 `;
 }

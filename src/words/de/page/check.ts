@@ -18,6 +18,8 @@ export const unknowns: Words['page']['unknowns'] = {
 export const check: Words['page']['check'] = {
   heading: 'Prüfung vor Ort',
   intro: 'Was bei der Übergabe zu messen ist, mit Platz für das, was das Messgerät zeigt.',
+  connectedOnly:
+    'Wo das Archiv Geräte als geladen ausweist oder das Anlagenblatt sagt, welche angeschlossen sind, wird nur von ihnen Strom erwartet; die Last eines Segments zählt alle seine Geräte.',
   none: 'Es gibt nichts zu messen.',
   caption: 'Was zu messen ist',
   quantity: 'Größe',

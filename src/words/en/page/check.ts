@@ -19,6 +19,8 @@ export const unknowns = {
 export const check = {
   heading: 'Site check',
   intro: 'What to measure at hand-over, and room for what the meter shows.',
+  connectedOnly:
+    'Where the archive marks devices as loaded, or the site sheet says which are connected, these alone are expected to draw; the load of a segment counts all its devices.',
   none: 'There is nothing to measure.',
   caption: 'What to measure',
   quantity: 'Quantity',
