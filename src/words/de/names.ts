@@ -27,7 +27,7 @@ export const names: Words['names'] = {
     derived: 'abgeleitet',
     'set by hand': 'von Hand gesetzt',
   },
-  holds: { 'at most': 'höchstens', 'at least': 'mindestens', below: 'unter' },
+  holds: { 'at most': 'höchstens', 'at least': 'mindestens' },
   sinceBaseline: { new: 'neu', worsened: 'verschlechtert', improved: 'verbessert', unchanged: 'unverändert' },
   voltageVerdicts: {
     holds: 'reicht',

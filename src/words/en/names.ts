@@ -18,7 +18,7 @@ export const names = {
     derived: 'derived',
     'set by hand': 'set by hand',
   },
-  holds: { 'at most': 'at most', 'at least': 'at least', below: 'below' },
+  holds: { 'at most': 'at most', 'at least': 'at least' },
   sinceBaseline: { new: 'new', worsened: 'worsened', improved: 'improved', unchanged: 'unchanged' },
   voltageVerdicts: {
     holds: 'holds',
