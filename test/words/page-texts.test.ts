@@ -1,0 +1,36 @@
+import { describe, expect, it } from 'vitest';
+import { SEVERITIES } from '../../src/policy/policy.js';
+import { DE } from '../../src/words/de/words.js';
+import { EN } from '../../src/words/en/words.js';
+
+const both = (told: (words: typeof EN) => string) => [told(EN), told(DE)];
+
+function currents(declared: number, overridden: number, assumed: number): string[] {
+  return both(({ page }) => page.assumptions.currents({ declared, overridden, assumed, eachMa: 10 }));
+}
+
+describe('the page', () => {
+  it.each([
+    [0, 'errors warnings notes', 'Fehler Warnungen Hinweise'],
+    [1, 'error warning note', 'Fehler Warnung Hinweis'],
+    [2, 'errors warnings notes', 'Fehler Warnungen Hinweise'],
+  ])('calls %i findings by their number', (findings, english, german) => {
+    const told = both(({ page }) =>
+      SEVERITIES.map((severity) => page.summary.severity({ severity, findings })).join(' '),
+    );
+    expect(told).toEqual([english, german]);
+  });
+
+  it('says one current as one, several as several, and nothing of what there is none of', () => {
+    expect(currents(1, 1, 1)).toEqual([
+      '1 current is declared, 1 is overridden and 1 is assumed at 10 mA.',
+      '1 Strom ist angegeben, 1 ist überschrieben und 1 ist mit 10 mA angenommen.',
+    ]);
+    expect(currents(3, 0, 2)).toEqual([
+      '3 currents are declared and 2 are assumed at 10 mA.',
+      '3 Ströme sind angegeben und 2 sind mit 10 mA angenommen.',
+    ]);
+    expect(currents(0, 0, 1)).toEqual(['1 current is assumed at 10 mA.', '1 Strom ist mit 10 mA angenommen.']);
+    expect(currents(0, 0, 0)).toEqual(['Nothing draws a current.', 'Nichts entnimmt einen Strom.']);
+  });
+});
