@@ -33,4 +33,20 @@ describe('the page', () => {
     expect(currents(0, 0, 1)).toEqual(['1 current is assumed at 10 mA.', '1 Strom ist mit 10 mA angenommen.']);
     expect(currents(0, 0, 0)).toEqual(['Nothing draws a current.', 'Nichts entnimmt einen Strom.']);
   });
+
+  it('calls the fingerprint in German what the advice on waivers calls it', () => {
+    expect(DE.rules['waiver-unused'].remedy).toContain(DE.page.findings.fingerprint);
+  });
+
+  it('says of a waiver that a finding comes back above a figure, not at it', () => {
+    const waiver = { reason: 'r', author: 'a', expires: '2026-06-01', accepted: '90 %', raiseAbove: '95 %' };
+    expect(both(({ report }) => report.findings.waiver(waiver))).toEqual([
+      expect.stringContaining('again above 95 %'),
+      expect.stringContaining('wieder über 95 %'),
+    ]);
+  });
+
+  it('calls what a meter is expected to show expected, not allowed', () => {
+    expect(both(({ page }) => page.check.between)).toEqual(['Expected between', 'Erwarteter Bereich']);
+  });
 });

@@ -110,7 +110,7 @@ const findings: Report['findings'] = {
   waived: 'Hingenommen:',
   waivedCount: (n) => `${n} hingenommen`,
   waiver: (f) => {
-    const again = f.raiseAbove === null ? '' : `, wieder ab ${figures.rewritten(f.raiseAbove)}`;
+    const again = f.raiseAbove === null ? '' : `, wieder über ${figures.rewritten(f.raiseAbove)}`;
     const accepted = f.accepted === null ? '' : `; hingenommen bei ${figures.rewritten(f.accepted)}${again}`;
     return `${f.reason} (${f.author}, bis ${f.expires}${accepted})`;
   },

@@ -30,7 +30,7 @@ export const site: Words['page']['site'] = {
   batteryAt: (f) => `${f.current} bei ${f.voltage}`,
   needed: 'Nötige Kapazität',
   given: 'Angegebene Kapazität',
-  lasts: 'Sie reicht',
+  lasts: 'Reicht für',
   holdUpBasis: 'Gerechnet mit:',
   measured: 'Gemessen, und was dazu passt, das Beste zuerst',
   next: 'Als Nächstes messen:',

@@ -29,7 +29,7 @@ export const site = {
   batteryAt: (f: { current: string; voltage: string }) => `${f.current} at ${f.voltage}`,
   needed: 'Capacity needed',
   given: 'Capacity given',
-  lasts: 'It lasts',
+  lasts: 'Lasts for',
   holdUpBasis: 'Worked out with:',
   measured: 'Measured, and what fits, best first',
   next: 'Next, measure the',
