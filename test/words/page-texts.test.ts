@@ -49,4 +49,14 @@ describe('the page', () => {
   it('calls what a meter is expected to show expected, not allowed', () => {
     expect(both(({ page }) => page.check.between)).toEqual(['Expected between', 'Erwarteter Bereich']);
   });
+
+  it('speaks of the voltage of a supply where that is meant, as the least supply is the one of lowest rating', () => {
+    for (const { page, report } of [EN, DE]) {
+      const { lowestTypical, lowestLeast, typicalBand, leastBand } = page.site;
+      const headings = [page.columns.typical, page.columns.least, ...report.site.columns.slice(3, 5)];
+      for (const text of [lowestTypical, lowestLeast, typicalBand, leastBand, ...headings]) {
+        expect(text).toMatch(/voltage$|spannung$|Spannung$/);
+      }
+    }
+  });
 });

@@ -87,7 +87,14 @@ const basis = {
 const site = {
   title: (f: { sited: number; segments: number; sha256: string }) =>
     `Site sheet: ${count(f.sited, 'segment')} of ${f.segments}; sha-256 ${f.sha256}`,
-  columns: ['Segment', 'Cable', 'To supply', 'Lowest, typical supply', 'Lowest, least supply', 'Voltage'],
+  columns: [
+    'Segment',
+    'Cable',
+    'To supply',
+    'Lowest, typical supply voltage',
+    'Lowest, least supply voltage',
+    'Voltage',
+  ],
   unknown: 'length or feed not known',
   length: (f: { leastM: number | null; mostM: number | null }) => {
     if (f.mostM === null) return `${f.leastM} m or more`;
