@@ -2,7 +2,7 @@ import { percent } from '../units.js';
 
 /** How a language writes figures and lists. */
 export interface Figures {
-  /** A number as people read it: `7.5` or `7,5`. */
+  /** A number as people read it: `7.5` or `7,5`, with a true minus sign, which is as wide as a plus. */
   readonly number: (value: number) => string;
   /** A number with so many decimals: `0.50`. */
   readonly fixed: (value: number, decimals: number) => string;
@@ -34,7 +34,7 @@ export interface FigureStyle {
  * report has to give the same bytes. Thousands are not grouped, so that a figure can be found again in any format.
  */
 export function figuresIn({ mark, and, more }: FigureStyle): Figures {
-  const marked = (text: string) => text.replace('.', mark);
+  const marked = (text: string) => text.replace('.', mark).replace(/^-/, '−');
   const number = (value: number) => marked(String(value));
   return {
     number,

@@ -5,6 +5,7 @@ import { table } from '../../src/report/format/layout.js';
 import { formatText, summaryLine } from '../../src/report/format/text.js';
 import type { Report } from '../../src/report/report.js';
 import { RULES } from '../../src/rules/index.js';
+import { EN } from '../../src/words/en/words.js';
 import { fixtureArchive, fixtureParts, zip } from '../support/archives.js';
 import { countLooks } from '../support/looks.js';
 
@@ -50,7 +51,7 @@ describe('the report as text', () => {
     const report = await audit(await fixtureArchive('school'));
     const folded = formatText(report).replace(/\s+/g, ' ');
     for (const { measure, fingerprint } of report.findings) {
-      const value = measure.value === null ? 'not known' : measure.value;
+      const value = measure.value === null ? 'not known' : EN.figures.number(measure.value);
       expect(folded).toContain(`${measure.quantity} ${value}`);
       expect(folded).toContain(`[${fingerprint.slice(0, 12)}]`);
     }

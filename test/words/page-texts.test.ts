@@ -59,4 +59,17 @@ describe('the page', () => {
       }
     }
   });
+
+  it('tells the supplies of the schedule in the words of its totals', () => {
+    for (const { names, schedule } of [EN, DE]) {
+      const { existing, new: added, replacement, remove } = names.scheduleStates;
+      const totals = Object.values(schedule.becomes).map((text) => text.toLowerCase());
+      expect([added, existing, remove].map((text) => text.toLowerCase())).toEqual(totals);
+      expect(replacement.startsWith(added)).toBe(true);
+    }
+  });
+
+  it('calls a current that the policy sets the same in the legend as in the counts', () => {
+    for (const { page } of [EN, DE]) expect(page.plant.parts.overridden).toContain(page.names.origins.overridden);
+  });
 });

@@ -50,7 +50,12 @@ export const names: Words['names'] = {
     none: 'kein Vorschlag',
   },
   supplyKinds: { plain: 'einfach', reporting: 'meldend', redundant: 'redundant' },
-  scheduleStates: { existing: 'vorhanden', new: 'neu', replacement: 'Ersatz', remove: 'auszubauen' },
+  scheduleStates: {
+    existing: 'bestehen bleiben',
+    new: 'zu bestellen',
+    replacement: 'zu bestellen (Ersatz)',
+    remove: 'auszubauen',
+  },
   scheduleItems: { supply: 'Versorgung', coupler: 'Koppler' },
   splitMethods: {
     optimal: 'nachweislich das Beste',
