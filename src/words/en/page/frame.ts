@@ -1,4 +1,3 @@
-import type { Severity } from '../../../policy/policy.js';
 import { names } from '../names.js';
 import { figures } from '../sentences.js';
 
@@ -29,7 +28,7 @@ export const summary = {
   findings: 'Findings',
   devices: 'Devices',
   currents: 'Currents',
-  severity: (f: { severity: Severity; findings: number }) =>
+  severity: (f: { severity: keyof typeof names.severities; findings: number }) =>
     f.findings === 1 ? names.severities[f.severity] : SEVERAL[f.severity],
   waived: 'waived',
   placed: 'on a line',
