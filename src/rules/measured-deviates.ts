@@ -60,7 +60,8 @@ function isBelow({ quantity, measured }: Comparison, v: number): boolean {
   return quantity === 'voltage' && measured < v;
 }
 
-function missingOf(onSite: OnSite | null, { policy, words: { missing } }: RuleContext): string | null {
+function missingOf(onSite: OnSite | null, { policy, site, words: { missing } }: RuleContext): string | null {
+  if (site === null) return missing.measuredWithoutSheet;
   const measured = onSite?.entry.measured ?? null;
   if (onSite === null || measured === null || measured.currents.length + measured.voltages.length === 0) {
     return missing.measured;

@@ -96,7 +96,7 @@ describe('the summary in Markdown', () => {
       '3.3 undecidable: supplies not admissible together',
       '1.4 tight',
     ]);
-    expect(rows[0]).toEqual(['1.2', 'Ground floor east', '362.7 mA', '320 mA', '113.4 %', '-106.7 mA', 'insufficient']);
+    expect(rows[0]).toEqual(['1.2', 'Ground floor east', '362.7 mA', '320 mA', '113.4 %', '−106.7 mA', 'insufficient']);
     for (const row of rows) expect(row).toHaveLength(head?.length ?? 0);
     expect(rowsOf(read(await reportOf('house')))).toEqual([]); // nothing but sufficient there
   });

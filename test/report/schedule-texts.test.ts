@@ -55,9 +55,9 @@ describe('the schedule as text', () => {
     expect(scheduleText({ schedule, notScheduled: [GAP, { ...GAP, segments: ['3.1', '3.2'], because: null }] })).toBe(
       [
         'Schedule of supplies',
-        '  Place  State   Quantity  Rating  Kind   Order number  Lines',
-        '  B1     new            3  640 mA  plain  PS-640        1.1 and 1.2',
-        '  B1     remove         1       ?  plain  PS-640        1.1 and 1.2',
+        '  Place  State        Quantity  Rating  Kind   Order number  Lines',
+        '  B1     to order            3  640 mA  plain  PS-640        1.1 and 1.2',
+        '  B1     to take out         1       ?  plain  PS-640        1.1 and 1.2',
         '  - To order: 3 supplies, rail units 18, price 270.3',
         '  - Stay: 3 supplies, width not known',
         '  - To take out: 1 supply, width not known',
@@ -99,7 +99,7 @@ describe('the schedule in Markdown', () => {
     const root = parse(scheduleMarkdown({ schedule: [ROW, EXISTING], notScheduled: [GAP] }));
     expect(all(root, 'tableRow').map((row) => ('children' in row ? row.children.map(textOf) : []))).toEqual([
       ['Place', 'State', 'Quantity', 'Rating', 'Kind', 'Order number', 'Lines'],
-      ['B1', 'new', '3', '640 mA', 'plain', 'PS-640', '1.1 and 1.2'],
+      ['B1', 'to order', '3', '640 mA', 'plain', 'PS-640', '1.1 and 1.2'],
     ]);
     expect(all(root, 'listItem').map(textOf)).toEqual([
       'To order: 3 supplies, rail units 18, price 270.3',

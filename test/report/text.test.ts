@@ -5,6 +5,7 @@ import { table } from '../../src/report/format/layout.js';
 import { formatText, summaryLine } from '../../src/report/format/text.js';
 import type { Report } from '../../src/report/report.js';
 import { RULES } from '../../src/rules/index.js';
+import { EN } from '../../src/words/en/words.js';
 import { fixtureArchive, fixtureParts, zip } from '../support/archives.js';
 import { countLooks } from '../support/looks.js';
 
@@ -50,13 +51,15 @@ describe('the report as text', () => {
     const report = await audit(await fixtureArchive('school'));
     const folded = formatText(report).replace(/\s+/g, ' ');
     for (const { measure, fingerprint } of report.findings) {
-      const value = measure.value === null ? 'not known' : measure.value;
+      const value = measure.value === null ? 'not known' : EN.figures.number(measure.value);
       expect(folded).toContain(`${measure.quantity} ${value}`);
       expect(folded).toContain(`[${fingerprint.slice(0, 12)}]`);
     }
-    expect(folded).toContain('Figure: load 362.7 mA, at most 320 mA; 42.7 mA beyond [');
-    expect(folded).toContain('load 141.5 mA, at most 128 mA; 13.5 mA beyond; limit by common-practice (targetLoad)');
-    expect(folded).toContain('participants without a supply 3, at most 0; 3 beyond');
+    expect(folded).toContain('Figure: load 362.7 mA, must be at most 320 mA; 42.7 mA too much [');
+    expect(folded).toContain(
+      'load 141.5 mA, must be at most 128 mA; 13.5 mA too much; limit by common-practice (targetLoad)',
+    );
+    expect(folded).toContain('participants without a supply 3, must be at most 0; 3 too many');
   });
 
   it('marks what is waived, with why, who and until when, and counts it apart', async () => {

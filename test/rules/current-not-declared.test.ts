@@ -59,7 +59,9 @@ describe('current-not-declared', () => {
         {
           segments: ['1.1', '1.2'],
           facts: { devices: 3, assumedMa: 12.5 },
-          message: expect.stringContaining('12.5 mA are assumed for 3 devices each (2 on line 1.1 and 1 on line 1.2)'),
+          message: expect.stringContaining(
+            '12.5 mA are assumed for each of 3 devices (2 on line 1.1 and 1 on line 1.2)',
+          ),
         },
         { about: 'product Product Y', segments: ['1.1'], facts: { devices: 1 } },
       ],

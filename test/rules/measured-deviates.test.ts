@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { measuredDeviates } from '../../src/rules/measured-deviates.js';
 import { check, consumer, type DeviceSpec, type PlantSpec, supply } from '../support/plants.js';
 import { said } from '../support/rules.js';
-import { notOnSite, unwished } from '../support/site-plants.js';
+import { notOnSite } from '../support/site-plants.js';
 
 const RUNS = { cable: '0.8 mm pair', runs: [{ from: 'board', to: 'hall', length: '100 m' }] };
 const PLACES = {
@@ -116,7 +116,11 @@ describe('measured-deviates', () => {
   });
 
   it.each<readonly [string, PlantSpec, string]>([
-    ...notOnSite(DEVICES, {}, unwished('measured values: the site sheet has none')),
+    ...notOnSite(
+      DEVICES,
+      {},
+      { noSheet: 'measured values: no site sheet has any', noEntry: 'measured values: the site sheet has none' },
+    ),
     ['no measured values', measured({}), 'measured values: the site sheet has none'],
     [
       'no word on what is connected',

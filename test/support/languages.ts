@@ -32,7 +32,9 @@ export function withoutNames(text: string, names: Iterable<string | null>): stri
 export function figuresIn(text: string, mark: '.' | ','): number[] {
   const pattern =
     mark === '.'
-      ? /(-?\d+(?:\.\d+)?) (?:mA|V|m|Ah|h|%)(?![\p{L}])/gu
-      : /(-?\d+(?:,\d+)?) (?:mA|V|m|Ah|h|%)(?![\p{L}])/gu;
-  return [...text.matchAll(pattern)].map(([, figure]) => Number(figure?.replace(',', '.'))).sort((a, b) => a - b);
+      ? /(−?\d+(?:\.\d+)?) (?:mA|V|m|Ah|h|%)(?![\p{L}])/gu
+      : /(−?\d+(?:,\d+)?) (?:mA|V|m|Ah|h|%)(?![\p{L}])/gu;
+  return [...text.matchAll(pattern)]
+    .map(([, figure]) => Number(figure?.replace(',', '.').replace('−', '-')))
+    .sort((a, b) => a - b);
 }

@@ -8,7 +8,7 @@ describe('figures', () => {
   it.each([
     [0, '0', '0'],
     [7.5, '7.5', '7,5'],
-    [-106.7, '-106.7', '-106,7'],
+    [-106.7, '−106.7', '−106,7'],
     [1280, '1280', '1280'],
     [123456.789, '123456.789', '123456,789'],
   ])('%s is %s in English and %s in German', (value, english, german) => {
@@ -19,8 +19,9 @@ describe('figures', () => {
   it('are the same figures whatever the language', () => {
     fc.assert(
       fc.property(fc.double({ noNaN: true, noDefaultInfinity: true }), (value) => {
-        expect(EN.figures.number(value)).toBe(String(value));
-        expect(DE.figures.number(value).replace(',', '.')).toBe(String(value));
+        const said = String(value).replace(/^-/, '−');
+        expect(EN.figures.number(value)).toBe(said);
+        expect(DE.figures.number(value).replace(',', '.')).toBe(said);
       }),
     );
   });

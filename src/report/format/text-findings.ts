@@ -59,17 +59,32 @@ const SHORT_FINGERPRINT = 12;
 /** Units of what is measured. */
 const MEASURED: ReadonlySet<string> = new Set(['mA', 'V', 'm', 'h', 'Ah']);
 
-/** The figure of a finding against its limit: `load 700 mA, at most 640 mA; 60 mA beyond; limit by policy file (targetLoad)`. */
-export function figureText({ measure }: ReportFinding, { report, names, figures }: Words): string {
-  const { quantity, unit, value, limit, holds, margin, breakEvenMa, limitFrom } = measure;
+/** Units of what numbers something: how far apart two of them are says nothing. */
+const NUMBERING: ReadonlySet<string> = new Set(['schema number']);
+
+/** A finding’s figure and limit: `load 700 mA, must be at most 640 mA; 60 mA too much; limit by policy file (targetLoad)`. */
+export function figureText({ measure }: Pick<ReportFinding, 'measure'>, words: Words): string {
+  const { quantity, unit, value, limit, holds, breakEvenMa, limitFrom } = measure;
+  const { names, report } = words;
   const texts = report.figure;
-  const told = (figure: number) => (MEASURED.has(unit) ? `${figures.number(figure)} ${unit}` : figures.number(figure)); // what is counted names itself
-  const found = texts.value({ quantity, value: value === null ? null : told(value) });
-  const bound = limit === null ? texts.noLimit : `${names.holds[holds]} ${told(limit)}`;
+  const found = texts.value({ quantity, value: value === null ? null : withUnit(value, unit, words) });
+  const bound = limit === null ? texts.noLimit : texts.bound({ holds, limit: withUnit(limit, unit, words) });
   return [
     `${found}, ${bound}`,
-    ...(margin === null ? [] : [texts.margin({ margin: told(Math.abs(margin)), isBeyond: margin < 0 })]),
+    ...marginText(measure, words),
     ...(breakEvenMa === null ? [] : [texts.turn(breakEvenMa)]),
     ...(limitFrom.setBy === null ? [] : [texts.limitBy({ setBy: names.setBy(limitFrom.setBy), key: limitFrom.key })]),
   ].join('; ');
+}
+
+/** How far the figure is from its limit; nothing where it is on it, as it may be where the limit itself is too much. */
+function marginText({ margin, unit, holds }: ReportFinding['measure'], words: Words): string[] {
+  if (margin === null || margin === 0 || NUMBERING.has(unit)) return [];
+  const facts = { isBeyond: margin < 0, isFloor: holds === 'at least', isCounted: !MEASURED.has(unit) };
+  return [words.report.figure.margin({ margin: withUnit(Math.abs(margin), unit, words), ...facts })];
+}
+
+/** What is counted names itself. */
+function withUnit(figure: number, unit: string, { figures }: Words): string {
+  return MEASURED.has(unit) ? `${figures.number(figure)} ${unit}` : figures.number(figure);
 }

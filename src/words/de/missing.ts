@@ -30,6 +30,7 @@ export const missing: Words['missing'] = {
   batteryTime: 'wie lange die Batterie das Segment trägt',
   reportingWithoutSheet: 'ob die Versorgungen melden müssen: kein Anlagenblatt sagt es',
   reportingUnsaid: 'ob die Versorgungen melden müssen: das Anlagenblatt sagt es nicht',
+  measuredWithoutSheet: 'Messwerte: kein Anlagenblatt nennt welche',
   measured: 'Messwerte: das Anlagenblatt hat keine',
   toMeasure: 'eine Versorgung, oder Geräte, die sie speist',
   connected: 'welche Geräte angeschlossen sind: im Archiv gilt keines als geladen, und das Anlagenblatt sagt es nicht',

@@ -27,7 +27,7 @@ export const names: Words['names'] = {
     derived: 'abgeleitet',
     'set by hand': 'von Hand gesetzt',
   },
-  holds: { 'at most': 'höchstens', 'at least': 'mindestens', below: 'unter' },
+  holds: { 'at most': 'höchstens', 'at least': 'mindestens' },
   sinceBaseline: { new: 'neu', worsened: 'verschlechtert', improved: 'verbessert', unchanged: 'unverändert' },
   voltageVerdicts: {
     holds: 'reicht',
@@ -50,7 +50,12 @@ export const names: Words['names'] = {
     none: 'kein Vorschlag',
   },
   supplyKinds: { plain: 'einfach', reporting: 'meldend', redundant: 'redundant' },
-  scheduleStates: { existing: 'vorhanden', new: 'neu', replacement: 'Ersatz', remove: 'auszubauen' },
+  scheduleStates: {
+    existing: 'bestehen bleiben',
+    new: 'zu bestellen',
+    replacement: 'zu bestellen (Ersatz)',
+    remove: 'auszubauen',
+  },
   scheduleItems: { supply: 'Versorgung', coupler: 'Koppler' },
   splitMethods: {
     optimal: 'nachweislich das Beste',

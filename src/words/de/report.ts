@@ -17,7 +17,15 @@ const notes: Report['notes'] = {
 const figure: Report['figure'] = {
   value: (f) => (f.value === null ? `${f.quantity} nicht bekannt` : `${f.quantity} ${f.value}`),
   noLimit: 'Grenze nicht bekannt',
-  margin: (f) => (f.isBeyond ? `${f.margin} jenseits der Grenze` : `${f.margin} innerhalb der Grenze`),
+  bound: (f) => {
+    if (f.holds === 'below') return `muss unter ${f.limit} liegen`;
+    return f.holds === 'at least' ? `mindestens ${f.limit}` : `höchstens ${f.limit}`;
+  },
+  margin: (f) => {
+    if (!f.isBeyond) return `${f.margin} innerhalb der Grenze`;
+    const isSeveral = f.isCounted && f.margin !== '1';
+    return `${f.margin} ${f.isFloor ? 'zu wenig' : 'zu viel'}${isSeveral ? 'e' : ''}`;
+  },
   turn: (ma) => `kippt bei ${milliamps(ma)} je angenommenem Gerät`,
   limitBy: (f) => `Grenze aus ${f.setBy}${f.key === null ? '' : ` (${f.key})`}`,
 };
@@ -47,8 +55,8 @@ const site: Report['site'] = {
     'Segment',
     'Leitung',
     'Bis Versorgung',
-    'Niedrigste, übliche Versorgung',
-    'Niedrigste, kleinste Versorgung',
+    'Niedrigste, übliche Versorgungsspannung',
+    'Niedrigste, kleinste Versorgungsspannung',
     'Spannung',
   ],
   unknown: 'Länge oder Speisung nicht bekannt',
@@ -102,7 +110,7 @@ const findings: Report['findings'] = {
   waived: 'Hingenommen:',
   waivedCount: (n) => `${n} hingenommen`,
   waiver: (f) => {
-    const again = f.raiseAbove === null ? '' : `, wieder ab ${figures.rewritten(f.raiseAbove)}`;
+    const again = f.raiseAbove === null ? '' : `, wieder über ${figures.rewritten(f.raiseAbove)}`;
     const accepted = f.accepted === null ? '' : `; hingenommen bei ${figures.rewritten(f.accepted)}${again}`;
     return `${f.reason} (${f.author}, bis ${f.expires}${accepted})`;
   },

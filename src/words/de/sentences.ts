@@ -1,5 +1,5 @@
 import type { AssumedPart, Charged, LengthFacts, PlaceFacts, Wanted } from '../facts.js';
-import { figuresIn } from '../figures.js';
+import { figuresIn, MOST_LISTED } from '../figures.js';
 import { names } from './names.js';
 
 export const figures = figuresIn({
@@ -43,9 +43,10 @@ export function assumedRemark({ assumedMa, assumedItems }: AssumedPart): string 
   return ` Davon sind ${milliamps(assumedMa)} angenommen, für ${count(assumedItems, 'Teilnehmer', 'Teilnehmer')}, ${whose}.`;
 }
 
-/** `4 auf Linie 1.1 und 2 auf Linie 1.2`. */
+/** `4 auf Linie 1.1 und 2 auf Linie 1.2`; of many, `… und auf 9 weiteren Linien`. */
 export function placesText(places: readonly PlaceFacts[]): string {
-  return list(places.map(({ segment, devices }) => `${devices.length} auf ${line(segment)}`));
+  const told = places.map(({ segment, devices }) => `${devices.length} auf ${line(segment)}`);
+  return list(told, MOST_LISTED, (n) => `auf ${count(n, 'weiteren Linie', 'weiteren Linien')}`);
 }
 
 /** `360 m`, `mindestens 360 m`. */

@@ -29,6 +29,7 @@ export const missing = {
   batteryTime: 'how long the battery carries the segment',
   reportingWithoutSheet: 'whether its supplies have to report: no site sheet says so',
   reportingUnsaid: 'whether its supplies have to report: the site sheet does not say',
+  measuredWithoutSheet: 'measured values: no site sheet has any',
   measured: 'measured values: the site sheet has none',
   toMeasure: 'a supply, or devices to feed',
   connected: 'which devices are connected: the archive marks none as loaded, and the site sheet does not say',

@@ -18,7 +18,7 @@ export const names = {
     derived: 'derived',
     'set by hand': 'set by hand',
   },
-  holds: { 'at most': 'at most', 'at least': 'at least', below: 'below' },
+  holds: { 'at most': 'at most', 'at least': 'at least' },
   sinceBaseline: { new: 'new', worsened: 'worsened', improved: 'improved', unchanged: 'unchanged' },
   voltageVerdicts: {
     holds: 'holds',
@@ -41,7 +41,8 @@ export const names = {
     none: 'none',
   },
   supplyKinds: { plain: 'plain', reporting: 'reporting', redundant: 'redundant' },
-  scheduleStates: { existing: 'existing', new: 'new', replacement: 'replacement', remove: 'remove' },
+  /** In the words of the totals of the schedule. */
+  scheduleStates: { existing: 'stay', new: 'to order', replacement: 'to order (replacement)', remove: 'to take out' },
   scheduleItems: { supply: 'supply', coupler: 'coupler' },
   /** How a split was found. */
   splitMethods: {

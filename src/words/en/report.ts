@@ -34,12 +34,27 @@ function verdict(f: VerdictFacts): string {
   return `${f.carried} of ${count(f.judged, 'bus-powered segment')} ${verb} carried by the supplies${tight}${rest}`;
 }
 
+/** How far a figure is from its limit, and on which side. */
+interface MarginFacts {
+  readonly margin: string;
+  readonly isBeyond: boolean;
+  /** Whether the limit is one from below. */
+  readonly isFloor: boolean;
+  /** Whether the figure counts things rather than measuring something. */
+  readonly isCounted: boolean;
+}
+
 /** The figure of a finding: its value, the limit and how they stand to each other. */
 const figure = {
   value: (f: { quantity: string; value: string | null }) =>
     f.value === null ? `${f.quantity} not known` : `${f.quantity} ${f.value}`,
   noLimit: 'limit not known',
-  margin: (f: { margin: string; isBeyond: boolean }) => `${f.margin} ${f.isBeyond ? 'beyond' : 'within'}`,
+  bound: (f: { holds: 'at most' | 'at least' | 'below'; limit: string }) => `must be ${f.holds} ${f.limit}`,
+  margin: (f: MarginFacts) => {
+    if (!f.isBeyond) return `${f.margin} within the limit`;
+    if (f.isCounted) return `${f.margin} ${f.isFloor ? 'too few' : 'too many'}`;
+    return `${f.margin} ${f.isFloor ? 'too little' : 'too much'}`;
+  },
   turn: (ma: number) => `turns at ${milliamps(ma)} for each assumed device`,
   limitBy: (f: { setBy: string; key: string | null }) => `limit by ${f.setBy}${f.key === null ? '' : ` (${f.key})`}`,
 };
@@ -72,7 +87,14 @@ const basis = {
 const site = {
   title: (f: { sited: number; segments: number; sha256: string }) =>
     `Site sheet: ${count(f.sited, 'segment')} of ${f.segments}; sha-256 ${f.sha256}`,
-  columns: ['Segment', 'Cable', 'To supply', 'Lowest, typical supply', 'Lowest, least supply', 'Voltage'],
+  columns: [
+    'Segment',
+    'Cable',
+    'To supply',
+    'Lowest, typical supply voltage',
+    'Lowest, least supply voltage',
+    'Voltage',
+  ],
   unknown: 'length or feed not known',
   length: (f: { leastM: number | null; mostM: number | null }) => {
     if (f.mostM === null) return `${f.leastM} m or more`;

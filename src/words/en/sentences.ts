@@ -1,5 +1,5 @@
 import type { AssumedPart, Charged, LengthFacts, PlaceFacts, Wanted } from '../facts.js';
-import { figuresIn } from '../figures.js';
+import { figuresIn, MOST_LISTED } from '../figures.js';
 
 export const figures = figuresIn({ mark: '.', and: 'and', more: (n) => `${n} more` });
 
@@ -32,9 +32,10 @@ export function assumedRemark({ assumedMa, assumedItems }: AssumedPart): string 
   return ` Of this load ${milliamps(assumedMa)} are assumed, for ${count(assumedItems, 'item')} whose current nobody declared.`;
 }
 
-/** `4 on line 1.1, 2 on line 1.2`. */
+/** `4 on line 1.1 and 2 on line 1.2`; of many, `… and on 9 more lines`, as those left out are no devices. */
 export function placesText(places: readonly PlaceFacts[]): string {
-  return list(places.map(({ segment, devices }) => `${devices.length} on line ${segment}`));
+  const told = places.map(({ segment, devices }) => `${devices.length} on line ${segment}`);
+  return list(told, MOST_LISTED, (n) => `on ${count(n, 'more line')}`);
 }
 
 /** `360 m`, `at least 360 m`. */

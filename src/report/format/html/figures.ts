@@ -1,6 +1,6 @@
 import type { Words } from '../../../words/words.js';
 
-/** Figures as the page sets them: those of the language, with a true minus sign, which is as wide as a plus. */
+/** Figures as the page sets them: those of the language, with their units and signs. */
 export class PageFigures {
   readonly #words: Words;
 
@@ -8,7 +8,7 @@ export class PageFigures {
     this.#words = words;
   }
 
-  readonly number = (value: number): string => this.#words.figures.number(value).replace('-', '−');
+  readonly number = (value: number): string => this.#words.figures.number(value);
 
   /** With its sign in any case. */
   readonly signed = (value: number): string => `${value > 0 ? '+' : ''}${this.number(value)}`;
@@ -31,10 +31,11 @@ export class PageFigures {
   readonly orNothing = (value: number | null, unit: string): string =>
     value === null ? '' : this.withUnit(value, unit);
 
-  /** `80 to 120 m`, `120 m` where both are the same, `at least 80 m` where one is not known, else a question mark. */
+  /** `80 to 120 m`, `120 m` where both are the same, `at least 80 m` where one is not known, and words where neither is. */
   readonly between = (low: number | null, high: number | null, unit: string): string => {
     const { names, page } = this.#words;
-    if (low === null) return high === null ? '?' : `${names.holds['at most']} ${this.withUnit(high, unit)}`;
+    if (low === null)
+      return high === null ? page.frame.notKnown : `${names.holds['at most']} ${this.withUnit(high, unit)}`;
     if (high === null) return `${names.holds['at least']} ${this.withUnit(low, unit)}`;
     if (low === high) return this.withUnit(low, unit);
     return `${page.frame.range({ low: this.number(low), high: this.number(high) })} ${unit}`;

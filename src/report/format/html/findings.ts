@@ -6,6 +6,9 @@ import { filterable, type Page } from './model.js';
 import { groupedBy } from './order.js';
 import { facts } from './table.js';
 
+/** Units of figures that rest on currents; what is counted, or a length, rests on none. */
+const ELECTRICAL: ReadonlySet<string> = new Set(['mA', 'V', 'h', 'Ah']);
+
 /** Every finding, worst first, those of a rule together: what, why, what to do, the limit and its source. */
 export function findings(page: Page): Markup {
   const { report, words } = page;
@@ -36,7 +39,7 @@ ${about}${group.map((finding) => one(finding, page))}</section>
 }
 
 function one(finding: ReportFinding, page: Page): Markup {
-  const { message, remedy, segments, location, restsOn, waiver, sinceBaseline, fingerprint } = finding;
+  const { message, remedy, segments, location, restsOn, measure, waiver, sinceBaseline, fingerprint } = finding;
   const { texts, words } = page;
   const { findings: say, names } = texts;
   const verdicts = segments.flatMap((id) => page.segmentOf(id)?.verdict ?? []);
@@ -48,7 +51,7 @@ ${facts([
   [say.figure, figureText(finding, words)],
   [say.limitFrom, limitSource(finding, page)],
   [say.concerns, segments.length > 0 && page.links(segments)],
-  [say.restsOn, names.origins[restsOn]],
+  [say.restsOn, ELECTRICAL.has(measure.unit) && names.origins[restsOn]],
   [say.since, sinceBaseline && words.names.sinceBaseline[sinceBaseline]],
   [say.place, line === null ? part : say.placeText({ part, line: String(line) })],
   [say.fingerprint, html`<a href="#${page.findingAnchorOf(finding)}"><code>${fingerprint}</code></a>`],

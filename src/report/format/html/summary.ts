@@ -34,9 +34,10 @@ function segmentCounts({ segments }: Summary, { names }: Page['words'], { summar
 
 function findingCounts({ findings, waived }: Summary, { summary: texts }: Page['texts']): Markup {
   return counts(texts.findings, [
-    ...SEVERITIES.map(
-      (name): Counted => [findings[name] ?? 0, html`<b class="severity s-${name}">${texts.severities[name]}</b>`],
-    ),
+    ...SEVERITIES.map((severity): Counted => {
+      const found = findings[severity] ?? 0;
+      return [found, html`<b class="severity s-${severity}">${texts.severity({ severity, findings: found })}</b>`];
+    }),
     ...(waived > 0 ? [[waived, html`${texts.waived}`] as const] : []),
   ]);
 }

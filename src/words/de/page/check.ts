@@ -1,7 +1,7 @@
 import type { Words } from '../../words.js';
 import { count, figures } from '../sentences.js';
 
-const { milliamps } = figures;
+const { list, milliamps } = figures;
 
 export const unknowns: Words['page']['unknowns'] = {
   heading: 'Nachzuschlagende Datenblätter',
@@ -26,17 +26,31 @@ export const check: Words['page']['check'] = {
   where: 'An',
   together: 'Zusammen mit',
   expected: 'Erwartet',
-  between: 'Zulässig',
+  between: 'Erwarteter Bereich',
   measured: 'Gemessen',
   date: 'Datum',
   note: 'Anmerkung',
   signed: 'Gemessen von',
 };
 
+/** `1 Strom ist angegeben und 2 sind mit 10 mA angenommen.`, without what there is none of. */
+function currentsText(counts: readonly (readonly [currents: number, how: string])[]): string {
+  const told = counts.filter(([currents]) => currents > 0);
+  const parts = told.map(([currents, how], index) => {
+    const subject = index === 0 ? count(currents, 'Strom', 'Ströme') : currents;
+    return `${subject} ${currents === 1 ? 'ist' : 'sind'} ${how}`;
+  });
+  return parts.length === 0 ? 'Nichts entnimmt einen Strom.' : `${list(parts)}.`;
+}
+
 export const assumptions: Words['page']['assumptions'] = {
   heading: 'Annahmen',
   currents: (f) =>
-    `${f.declared} Ströme sind angegeben, ${f.overridden} überschrieben und ${f.assumed} mit ${milliamps(f.eachMa)} angenommen.`,
+    currentsText([
+      [f.declared, 'angegeben'],
+      [f.overridden, 'überschrieben'],
+      [f.assumed, `mit ${milliamps(f.eachMa)} angenommen`],
+    ]),
   caption: 'Segmente mit angenommenen Strömen',
   items: 'Teilnehmer',
   low: 'Mindestens',

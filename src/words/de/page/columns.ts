@@ -31,6 +31,6 @@ export const columns: Words['page']['columns'] = {
   devices: 'Geräte',
   point: 'Punkt der Leitung',
   distance: 'Bis zur nächsten Versorgung',
-  typical: 'Bei üblicher Versorgung',
-  least: 'Bei kleinster Versorgung',
+  typical: 'Bei üblicher Versorgungsspannung',
+  least: 'Bei kleinster Versorgungsspannung',
 };

@@ -8,7 +8,7 @@ export const plant: Words['page']['plant'] = {
   legend: 'Zeichenerklärung',
   parts: {
     declared: 'vom Produkt angegeben',
-    overridden: 'in den Vorgaben gesetzt',
+    overridden: 'in den Vorgaben überschrieben',
     assumed: 'angenommen',
     auxiliary: 'neben dem Bus entnommen',
     others: 'Last anderer an denselben Versorgungen',

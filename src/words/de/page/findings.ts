@@ -15,5 +15,5 @@ export const findings: Words['page']['findings'] = {
   restsOn: 'Beruht auf Strömen',
   since: 'Seit dem Vergleichsstand',
   waived: 'Hingenommen',
-  fingerprint: 'Kennung',
+  fingerprint: 'Fingerabdruck',
 };

@@ -1,4 +1,5 @@
 import type { Words } from '../../words.js';
+import { names } from '../names.js';
 import { figures } from '../sentences.js';
 
 export const frame: Words['page']['frame'] = {
@@ -17,13 +18,15 @@ export const frame: Words['page']['frame'] = {
   range: (f) => `${f.low} bis ${f.high}`,
 };
 
+const SEVERAL = { error: 'Fehler', warning: 'Warnungen', note: 'Hinweise' } as const;
+
 export const summary: Words['page']['summary'] = {
   heading: 'Kurz gesagt',
   segments: 'Segmente',
   findings: 'Befunde',
   devices: 'Geräte',
   currents: 'Ströme',
-  severities: { error: 'Fehler', warning: 'Warnungen', note: 'Hinweise' },
+  severity: (f) => (f.findings === 1 ? names.severities[f.severity] : SEVERAL[f.severity]),
   waived: 'hingenommen',
   placed: 'auf einer Linie',
   unplaced: 'auf keiner Linie',

@@ -1,4 +1,5 @@
 import type { TurnFacts } from '../../facts.js';
+import { MOST_LISTED } from '../../figures.js';
 import type { Words } from '../../words.js';
 import { count, figures, line, placesText } from '../sentences.js';
 
@@ -19,7 +20,7 @@ export const productRules: Pick<
     message: (f) =>
       f.isUpperSide
         ? `${f.product}, Versorgung und Koppler in einem, gibt den Nennstrom an, aber nicht, was es von der Linie darüber zieht; je ${milliamps(f.assumedMa)} sind angenommen (${placesText(f.places)}).`
-        : `${f.product} gibt seinen Strom nicht an; ${f.devices === 1 ? '' : 'je '}${milliamps(f.assumedMa)} sind angenommen für ${count(f.devices, 'Gerät', 'Geräte')} (${placesText(f.places)}).`,
+        : `${f.product} gibt seinen Strom nicht an; angenommen sind ${milliamps(f.assumedMa)} für ${f.devices === 1 ? '1 Gerät' : `jedes von ${f.devices} Geräten`} (${placesText(f.places)}).`,
     advice: (f, source = 'archive') =>
       source === 'plan'
         ? `Den Busstrom von ${f.product} aus dem Datenblatt dessen nehmen, was bestellt werden soll, und in die Planung eintragen.`
@@ -68,5 +69,5 @@ function turnsText(turns: readonly TurnFacts[], devices: number): string {
     ];
     return `${line(segment)} bleibt ${bounds.filter(Boolean).join(', ')}`;
   });
-  return ` Was das Urteil kippen würde: ${list(parts)}.`;
+  return ` Was das Urteil kippen würde: ${list(parts, MOST_LISTED, (n) => count(n, 'weitere Linie', 'weitere Linien'))}.`;
 }

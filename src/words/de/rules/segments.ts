@@ -53,7 +53,7 @@ export const segmentRules: Pick<
   },
   'duplicate-address': {
     title: 'Zwei Geräte belegen eine physikalische Adresse',
-    why: 'Nur eines davon lässt sich ansprechen und laden; das andere ist vielleicht gar nicht eingebaut, und dann wird sein Strom umsonst gerechnet.',
+    why: 'Nur eines davon lässt sich ansprechen und laden; das andere ist vielleicht gar nicht eingebaut, und dann wird sein Strom unnötig gerechnet.',
     remedy: 'Einem davon eine andere Adresse geben oder das Gerät löschen, das es nicht gibt.',
     limit: 'eine physikalische Adresse gehört einem Gerät',
     source: 'Band 3/2/2 §1.3: 16 Bereiche × 16 Linien × 256 Adressen',

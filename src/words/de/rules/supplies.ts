@@ -113,7 +113,7 @@ export const supplyRules: Pick<
   },
   'supply-on-unpowered-medium': {
     title: 'Eine Spannungsversorgung auf einem Medium ohne Speisung',
-    why: 'Funk, Powerline und IP brauchen keine Busspannungsversorgung. Eine, die im Projekt dort steht, fehlt da, wo sie wirklich eingebaut ist, oder wird umsonst bestellt.',
+    why: 'Funk, Powerline und IP brauchen keine Busspannungsversorgung. Eine, die im Projekt dort steht, fehlt da, wo sie wirklich eingebaut ist, oder wird unnötig bestellt.',
     remedy: 'Die Versorgung auf das Segment setzen, das sie speist, oder aus dem Projekt nehmen.',
     limit: 'Versorgungen stehen nur auf Twisted Pair',
     source:

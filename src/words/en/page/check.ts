@@ -1,6 +1,6 @@
 import { count, figures } from '../sentences.js';
 
-const { milliamps } = figures;
+const { list, milliamps } = figures;
 
 /** Data sheets to look up. */
 export const unknowns = {
@@ -27,18 +27,32 @@ export const check = {
   where: 'At',
   together: 'Together with',
   expected: 'Expected',
-  between: 'Between',
+  between: 'Expected between',
   measured: 'Measured',
   date: 'Date',
   note: 'Note',
   signed: 'Measured by',
 };
 
+/** `1 current is declared and 2 are assumed at 10 mA.`, without what there is none of. */
+function currentsText(counts: readonly (readonly [currents: number, how: string])[]): string {
+  const told = counts.filter(([currents]) => currents > 0);
+  const parts = told.map(([currents, how], index) => {
+    const subject = index === 0 ? count(currents, 'current') : currents;
+    return `${subject} ${currents === 1 ? 'is' : 'are'} ${how}`;
+  });
+  return parts.length === 0 ? 'Nothing draws a current.' : `${list(parts)}.`;
+}
+
 /** What the figures rest on that nobody has said. */
 export const assumptions = {
   heading: 'Assumptions',
   currents: (f: { declared: number; overridden: number; assumed: number; eachMa: number }) =>
-    `${f.declared} currents are declared, ${f.overridden} overridden and ${f.assumed} assumed at ${milliamps(f.eachMa)}.`,
+    currentsText([
+      [f.declared, 'declared'],
+      [f.overridden, 'overridden'],
+      [f.assumed, `assumed at ${milliamps(f.eachMa)}`],
+    ]),
   caption: 'Segments of which currents are assumed',
   items: 'Items',
   low: 'At the least',

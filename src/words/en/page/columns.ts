@@ -31,6 +31,6 @@ export const columns = {
   devices: 'Devices',
   point: 'Point of the cable',
   distance: 'To the nearest supply',
-  typical: 'At the typical supply',
-  least: 'At the least supply',
+  typical: 'At typical supply voltage',
+  least: 'At the least supply voltage',
 };

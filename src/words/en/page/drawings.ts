@@ -8,7 +8,7 @@ export const plant = {
   legend: 'How to read it',
   parts: {
     declared: 'declared by the product',
-    overridden: 'set by the policy',
+    overridden: 'overridden by the policy',
     assumed: 'assumed',
     auxiliary: 'drawn beside the bus',
     others: 'load of others on the same supplies',

@@ -1,3 +1,4 @@
+import { names } from '../names.js';
 import { figures } from '../sentences.js';
 
 /** Around the parts of the page: its head, the way to its parts, the filter, and the summary that comes first. */
@@ -22,13 +23,16 @@ export const frame = {
   range: (f: { low: string; high: string }) => `${f.low} to ${f.high}`,
 };
 
+const SEVERAL = { error: 'errors', warning: 'warnings', note: 'notes' } as const;
+
 export const summary = {
   heading: 'In short',
   segments: 'Segments',
   findings: 'Findings',
   devices: 'Devices',
   currents: 'Currents',
-  severities: { error: 'errors', warning: 'warnings', note: 'notes' },
+  severity: (f: { severity: keyof typeof names.severities; findings: number }) =>
+    f.findings === 1 ? names.severities[f.severity] : SEVERAL[f.severity],
   waived: 'waived',
   placed: 'on a line',
   unplaced: 'on no line',

@@ -1,4 +1,5 @@
 import type { PlaceFacts, Source, TurnFacts } from '../../facts.js';
+import { MOST_LISTED } from '../../figures.js';
 import { count, figures, placesText } from '../sentences.js';
 
 const { milliamps, list } = figures;
@@ -21,7 +22,7 @@ export const productRules = {
     }) =>
       f.isUpperSide
         ? `${f.product}, a supply and coupler in one, declares its rating but not what it draws from the line above; ${milliamps(f.assumedMa)} are assumed for each (${placesText(f.places)}).`
-        : `${f.product} does not declare its current; ${milliamps(f.assumedMa)} are assumed for ${count(f.devices, 'device')}${f.devices === 1 ? '' : ' each'} (${placesText(f.places)}).`,
+        : `${f.product} does not declare its current; ${milliamps(f.assumedMa)} are assumed for ${f.devices === 1 ? '' : 'each of '}${count(f.devices, 'device')} (${placesText(f.places)}).`,
     advice: (f: { product: string }, source: Source = 'archive') =>
       source === 'plan'
         ? `Take the bus current of ${f.product} from the data sheet of what is to be ordered, and enter it in the plan.`
@@ -78,5 +79,5 @@ function turnsText(turns: readonly TurnFacts[], devices: number): string {
     ];
     return `line ${segment} stays within ${bounds.filter(Boolean).join(', within ')}`;
   });
-  return ` What it would take to turn the verdict: ${list(parts)}.`;
+  return ` What it would take to turn the verdict: ${list(parts, MOST_LISTED, (n) => count(n, 'more line'))}.`;
 }
