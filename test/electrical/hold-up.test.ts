@@ -192,7 +192,7 @@ describe('whether it holds', () => {
     expect(held(wanted(20, { temperatureC: -4, capacityAh: 100 }), 1).holds).toBeNull();
     expect(held(wanted(20, { temperatureC: -4, capacityAh: 30 }), 1).holds).toBe(false);
     expect(held(wanted(20, { temperatureC: -4 }), 1).assumed).toEqual([
-      'correction below -3.9 °C continued in a straight line (derived here): at least so much, likely more',
+      'correction below −3.9 °C continued in a straight line (derived here): at least so much, likely more',
     ]);
   });
 });

@@ -136,7 +136,7 @@ describe('hold-up-too-short', () => {
     [
       'a battery that is too cold to tell',
       held(8, { battery: { capacityAh: 100, temperatureC: -20 } }),
-      'how much the battery gives below -3.9 °C',
+      'how much the battery gives below −3.9 °C',
     ] as const,
     [
       'a battery that holds, where the supply may feed more than the segment',

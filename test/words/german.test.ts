@@ -175,7 +175,7 @@ describe('the check for English', () => {
   it('finds it where there is some', () => {
     const { english } = pair('school');
     expect(new Set(englishWordsIn(plain(formatText(english), english))).size).toBeGreaterThan(30);
-    expect(figuresIn('1.5 mA, -20 % of 3 m', '.')).toEqual([-20, 1.5, 3]);
+    expect(figuresIn('1.5 mA, −20 % of 3 m', '.')).toEqual([-20, 1.5, 3]);
   });
 });
 

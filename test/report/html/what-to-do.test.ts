@@ -29,6 +29,8 @@ describe.each(REPORTS)('what to do, on the page of %s', (_name, make) => {
     }
   });
 
+  const STATES = { existing: 'stay', new: 'to order', replacement: 'to order (replacement)', remove: 'to take out' };
+
   it('has every row of the schedule, and every segment that it lacks', async () => {
     const report = await make();
     const elements = await readPage(report);
@@ -36,7 +38,7 @@ describe.each(REPORTS)('what to do, on the page of %s', (_name, make) => {
     const headings = ['Place', 'State', 'Item', 'Quantity', 'Rating', 'Order number', 'Lines'];
     if (report.schedule.length > 0) {
       const expected = report.schedule.map(({ place, state, item, quantity, ratedMa, orderNumber, segments }) => [
-        ...[printable(place), state, item, String(quantity)],
+        ...[printable(place), STATES[state], item, String(quantity)],
         ratedMa === null ? { supply: 'not known', coupler: '' }[item] : `${ratedMa} mA`,
         ...[printable(orderNumber ?? ''), listed(segments)],
       ]);
