@@ -63,6 +63,23 @@ describe('the page of several projects', () => {
   });
 });
 
+describe('the cable that the load allows', () => {
+  it('is told with what the choke takes, and what bounds it', async () => {
+    const report = await reportOf('school');
+    const told = new Map(
+      withClass(await readPage(report), 'card').map((card, at) => [report.segments[at]?.label, textOf(card)]),
+    );
+    const bounds = report.segments.flatMap(({ label, reach }) => (reach === null ? [] : [{ label, ...reach.least }]));
+    expect(new Set(bounds.map(({ allAtEnd }) => allAtEnd.boundBy))).toEqual(new Set(['voltage', 'distance']));
+    for (const { label, supplyV, allAtEnd, evenlySpread } of bounds) {
+      const both = allAtEnd.boundBy === 'distance' && evenlySpread.boundBy === 'distance';
+      const length = both ? ', the greatest distance, wherever' : ' with all load at the end';
+      expect(told.get(label)).toContain(`${allAtEnd.lengthM} m${length}`);
+      expect(told.get(label)).toContain(`(supply at 28 V less ${28 - supplyV} V at the choke)`);
+    }
+  });
+});
+
 describe('proposals', () => {
   it('do not say that all may stay where nothing can be proposed', async () => {
     const report = await reportOf('repeaters');

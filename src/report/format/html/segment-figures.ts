@@ -6,6 +6,8 @@ import { facts } from './table.js';
 
 type Entry = readonly [name: string, what: Content];
 
+type Reach = NonNullable<ReportSegment['reach']>['typical'];
+
 /** The load of a segment, its supply, and what is left. */
 export function segmentFigures(segment: ReportSegment, page: Page): Markup {
   const { segments } = page.texts;
@@ -70,13 +72,23 @@ function supplyFacts(segment: ReportSegment, page: Page): Entry[] {
   ];
 }
 
-function furtherFacts({ fanIn, reach }: ReportSegment, { texts: { segments } }: Page): Entry[] {
-  const lengths = reach && [reach.typical, reach.least];
-  const told = lengths?.map(({ supplyV, allAtEnd, evenlySpread }) =>
-    segments.reachText({ supplyV, atEndM: allAtEnd.lengthM, spreadM: evenlySpread.lengthM }),
-  );
+function furtherFacts({ fanIn, reach }: ReportSegment, page: Page): Entry[] {
+  const { segments } = page.texts;
+  const { typicalSupplyV, leastSupplyV } = page.report.policy.values;
+  const told = reach && [reachText(reach.typical, typicalSupplyV, page), reachText(reach.least, leastSupplyV, page)];
   return [
     [segments.fanIn, fanIn && segments.fanInText(fanIn)],
     [segments.reach, told?.map((text) => html`<span class="row">${text}</span> `)],
   ];
+}
+
+/** @param givenV what the policy has the supply give, of which a choke may take some */
+function reachText({ supplyV, allAtEnd, evenlySpread }: Reach, givenV: number, { texts }: Page): string {
+  return texts.segments.reachText({
+    supplyV: givenV,
+    dropV: Math.round((givenV - supplyV) * 1000) / 1000,
+    atEndM: allAtEnd.lengthM,
+    spreadM: evenlySpread.lengthM,
+    isDistance: allAtEnd.boundBy === 'distance' && evenlySpread.boundBy === 'distance',
+  });
 }

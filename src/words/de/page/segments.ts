@@ -41,8 +41,12 @@ export const segments: Words['page']['segments'] = {
   fanInText: (f) =>
     `Stromklassen ${milliamps(f.classSumMa)}${f.nominalMa === null ? '' : ` von ${milliamps(f.nominalMa)}`}, Gerätegewichte ${f.weight}`,
   reach: 'Leitung, die die Last zulässt',
-  reachText: (f) =>
-    `${number(f.atEndM)} m mit aller Last am Ende, ${number(f.spreadM)} m bei gleichmäßiger Last (Versorgung ${number(f.supplyV)} V)`,
+  reachText: (f) => {
+    const lengths = `${number(f.atEndM)} m mit aller Last am Ende, ${number(f.spreadM)} m bei gleichmäßiger Last`;
+    const length = f.isDistance ? `${number(f.atEndM)} m, die größte Entfernung, wo immer die Last hängt` : lengths;
+    const less = f.dropV === 0 ? '' : ` abzüglich ${number(f.dropV)} V an der Drossel`;
+    return `${length} (Versorgung mit ${number(f.supplyV)} V${less})`;
+  },
   supplies: (segment) => `Versorgungen von ${segment}`,
   groups: 'Last nach Produktgruppen',
   groupsTitle: (segment) => `Last von ${segment} nach Produktgruppen`,

@@ -42,8 +42,12 @@ export const segments = {
   fanInText: (f: { classSumMa: number; nominalMa: number | null; weight: number }) =>
     `current classes ${milliamps(f.classSumMa)}${f.nominalMa === null ? '' : ` of ${milliamps(f.nominalMa)}`}, device weights ${f.weight}`,
   reach: 'Cable that the load allows',
-  reachText: (f: { supplyV: number; atEndM: number; spreadM: number }) =>
-    `${number(f.atEndM)} m with all load at the end, ${number(f.spreadM)} m evenly spread (supply ${number(f.supplyV)} V)`,
+  reachText: (f: { supplyV: number; dropV: number; atEndM: number; spreadM: number; isDistance: boolean }) => {
+    const lengths = `${number(f.atEndM)} m with all load at the end, ${number(f.spreadM)} m evenly spread`;
+    const length = f.isDistance ? `${number(f.atEndM)} m, the greatest distance, wherever the load is` : lengths;
+    const less = f.dropV === 0 ? '' : ` less ${number(f.dropV)} V at the choke`;
+    return `${length} (supply at ${number(f.supplyV)} V${less})`;
+  },
   supplies: (segment: string) => `Supplies of ${segment}`,
   groups: 'Load by product group',
   groupsTitle: (segment: string) => `Load by product group of ${segment}`,
