@@ -18,12 +18,15 @@ export const SOURCES = ['archive', 'plan'] as const;
 
 export type Source = (typeof SOURCES)[number];
 
+/** What a device’s current may be from. */
+export const ORIGINS = ['declared', 'overridden', 'assumed'] as const;
+
 const count = z.int().nonnegative();
 const ma = z.number().describe('mA');
 const maOrNull = z.number().nullable().describe('mA; null where the facts do not allow a figure');
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
 const severity = z.enum(SEVERITIES);
-const origin = z.enum(['declared', 'overridden', 'assumed']);
+const origin = z.enum(ORIGINS);
 
 const reachSchema = z.object({
   lengthM: z.number().describe('metres of cable, rounded down to decimetres'),

@@ -3,12 +3,12 @@ import { createRequire } from 'node:module';
 import type { AxeResults } from 'axe-core';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { audit, auditPlan } from '../../src/audit.js';
+import { audit } from '../../src/audit.js';
 import { VERDICTS } from '../../src/electrical/verdict.js';
 import { formatHtml } from '../../src/report/format/html.js';
 import type { Report } from '../../src/report/report.js';
 import { LANGUAGES, type Language, wordsOf } from '../../src/words/language.js';
-import { sitedReport, withEveryText } from '../report/html/pages.js';
+import { plannedWith, sitedReport, withEveryText } from '../report/html/pages.js';
 import { CAMPUS, campusFile } from '../support/campus.mjs';
 import { needsChromium, startChromium } from '../support/chromium.js';
 
@@ -48,10 +48,7 @@ function planOf(lines: number): Promise<Report> {
     supply: '640 mA',
     devices: [{ count: 10, what: 'actuator', current: '12 mA' }],
   });
-  return auditPlan({
-    name: 'plan.json',
-    text: JSON.stringify({ lines: Array.from({ length: lines }, (_, at) => one(at)) }),
-  });
+  return plannedWith(Array.from({ length: lines }, (_, at) => one(at)));
 }
 
 /** The page as it is opened, and every complaint of the browser, such as of what the page’s policy refuses. */

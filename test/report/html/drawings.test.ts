@@ -13,11 +13,13 @@ import { REPORTS } from './page-reports.js';
 import {
   all,
   attribute,
+  byId,
   CONTEXT,
   captioned,
   type Element,
   inside,
   parsed,
+  plannedWith,
   readPage,
   rowsOf,
   sitedReport,
@@ -26,9 +28,6 @@ import {
 } from './pages.js';
 
 /** What can be read in the drawings of the page. */
-
-const planned = (lines: readonly object[]) =>
-  auditPlan({ name: 'plan.json', text: JSON.stringify({ project: 'Mill House', lines }) });
 
 /** A picture by the end of its id. */
 function pictureOf(elements: readonly Element[], id: string): Element {
@@ -66,7 +65,7 @@ function overprinted(labels: readonly Element[]): string[] {
 
 describe('the chart of utilisation', () => {
   const overloaded = (loads: readonly number[]) =>
-    planned(
+    plannedWith(
       loads.map((ma, index) => ({
         line: `1.${index + 1}`,
         supply: '160 mA',
@@ -236,9 +235,9 @@ describe('the bars of products', () => {
 
 describe('a line that nothing hangs on', () => {
   const told = async (line: object) => {
-    const elements = await readPage(await planned([line]));
+    const elements = await readPage(await plannedWith([line]));
     const proposed = withClass(elements, 'card').flatMap((card) => all(inside(card), 'h4').map(textOf));
-    const plant = elements.find((one) => attribute(one, 'id') === 'plant') as Element;
+    const plant = byId(elements, 'plant') as Element;
     return { proposed: proposed.includes('Proposal'), plant: textOf(plant) };
   };
 

@@ -43,6 +43,9 @@ export function textOf(node: Node): string {
 export const all = (elements: readonly Element[], tag: string): Element[] =>
   elements.filter(({ tagName }) => tagName === tag);
 
+export const byId = (elements: readonly Element[], id: string): Element | undefined =>
+  elements.find((element) => attribute(element, 'id') === id);
+
 export const withClass = (elements: readonly Element[], name: string): Element[] =>
   elements.filter((element) => attribute(element, 'class')?.split(' ').includes(name));
 
@@ -59,6 +62,11 @@ export async function sitedReport(words = EN): Promise<Report> {
 /** A plan before there is an export: it has no parts, and no schema. */
 export async function plannedReport(words = EN): Promise<Report> {
   return auditPlan({ name: 'plan.yaml', text: given('example-plan.yaml') }, { words });
+}
+
+/** A plan of some lines, as a plan file has them. */
+export function plannedWith(lines: readonly object[]): Promise<Report> {
+  return auditPlan({ name: 'plan.json', text: JSON.stringify({ project: 'Mill House', lines }) });
 }
 
 /** A line that is split, with a main line that it needs above, supplies that have a price, and one without a schedule. */

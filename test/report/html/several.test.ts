@@ -4,22 +4,9 @@ import { siteCheckRows } from '../../../src/report/format/csv-site-check.js';
 import type { Report } from '../../../src/report/report.js';
 import { fixtureParts, zip } from '../../support/archives.js';
 import { reportOf } from '../../support/formats.js';
-import {
-  attribute,
-  captioned,
-  type Element,
-  inside,
-  readPage,
-  rowsOf,
-  sitedReport,
-  textOf,
-  withClass,
-} from './pages.js';
+import { byId, captioned, type Element, inside, readPage, rowsOf, sitedReport, textOf, withClass } from './pages.js';
 
 /** What stands on the page once for each segment, and what is said where nothing can be said. */
-
-const section = (elements: readonly Element[], id: string) =>
-  elements.find((one) => attribute(one, 'id') === id) as Element;
 
 describe('the page of several projects', () => {
   it('says of every segment which project it is of', async () => {
@@ -37,7 +24,7 @@ describe('the page of several projects', () => {
       const name = report.projects.find(({ id }) => id === project)?.name;
       expect(labels[at]).toBe(`${label} (${name})`);
     });
-    const links = inside(section(elements, 'site-check'))
+    const links = inside(byId(elements, 'site-check') as Element)
       .filter(({ tagName }) => tagName === 'a')
       .map(textOf);
     expect(links.length).toBeGreaterThan(0);
@@ -88,7 +75,7 @@ describe('proposals', () => {
     );
     expect(open.length).toBeGreaterThan(0);
     const elements = await readPage(report);
-    expect(textOf(section(elements, 'proposals'))).not.toContain('may stay as they are');
+    expect(textOf(byId(elements, 'proposals') as Element)).not.toContain('may stay as they are');
     const rows = rowsOf(captioned(elements, 'Nothing can be proposed') as Element).slice(1);
     expect(rows.map(([label, , because]) => [label, because])).toEqual(
       open.map(({ label, proposal }) => [label, proposal.because]),
@@ -98,7 +85,7 @@ describe('proposals', () => {
 
 describe('the site check', () => {
   it('says whose current is expected, where that is not of all devices', async () => {
-    const told = async (report: Report) => textOf(section(await readPage(report), 'site-check'));
+    const told = async (report: Report) => textOf(byId(await readPage(report), 'site-check') as Element);
     const sited = await sitedReport();
     const kinds = siteCheckRows(sited).map(({ connectedBy }) => connectedBy);
     expect(kinds).toContain('loaded');

@@ -23,6 +23,7 @@ export class Page {
   readonly #findingAnchors: ReadonlyMap<ReportFinding, string>;
   readonly #segments: ReadonlyMap<string, ReportSegment>;
   readonly #findings = new Map<string, ReportFinding[]>();
+  readonly #installations: ReadonlyMap<string, string>;
 
   constructor(
     readonly report: Report,
@@ -34,6 +35,7 @@ export class Page {
     this.figures = new PageFigures(words);
     this.#anchors = anchorsOf('segment', report.segments, ({ id }) => id);
     this.#findingAnchors = anchorsOf('finding', report.findings, ({ fingerprint }) => fingerprint);
+    this.#installations = installationNames(report);
     this.#segments = new Map(report.segments.map((segment) => [segment.id, segment]));
     for (const finding of report.findings) {
       for (const id of finding.segments) {
@@ -75,20 +77,8 @@ export class Page {
   labelOf(id: string): string {
     const segment = this.#segments.get(id);
     const label = this.words.names.segment(segment?.label ?? id);
-    const of = segment === undefined ? '' : this.#installationOf(segment);
-    return of === '' ? label : `${label} (${of})`;
-  }
-
-  /** What tells an installation from the others of the report; blank where there is only one. */
-  #installationOf({ project: id, installation: number }: ReportSegment): string {
-    const { projects } = this.report;
-    const of = projects.find((project) => project.id === id);
-    const installation = of?.installations.find((one) => one.number === number);
-    const isNamedLikeAnother = projects.some((other) => other !== of && other.name === of?.name);
-    return [
-      ...(projects.length > 1 ? [(!isNamedLikeAnother && of?.name) || id] : []),
-      ...((of?.installations.length ?? 0) > 1 ? [installation?.name ?? String(number)] : []),
-    ].join(', ');
+    const of = segment && this.#installations.get(installationKey(segment));
+    return of ? `${label} (${of})` : label;
   }
 
   /** A link to the card of a segment, which says what texts call it; also where it is printed. */
@@ -124,6 +114,27 @@ export class Page {
       severities,
     );
   }
+}
+
+/** What tells each installation from the others of the report; blank where there is only one. */
+function installationNames({ projects }: Report): ReadonlyMap<string, string> {
+  const uses = new Map<string | null, number>();
+  for (const { name } of projects) uses.set(name, (uses.get(name) ?? 0) + 1);
+  return new Map(
+    projects.flatMap(({ id, name, installations }) => {
+      const project = uses.get(name) === 1 && name ? name : id;
+      return installations.map(({ number, name: own }): [key: string, name: string] => [
+        installationKey({ project: id, installation: number }),
+        [...(projects.length > 1 ? [project] : []), ...(installations.length > 1 ? [own ?? String(number)] : [])].join(
+          ', ',
+        ),
+      ]);
+    }),
+  );
+}
+
+function installationKey({ project, installation }: Pick<ReportSegment, 'project' | 'installation'>): string {
+  return `${project} ${installation}`;
 }
 
 /** The name of a segment, else of its line. */

@@ -1,4 +1,4 @@
-import type { ReportSegment } from '../../report.js';
+import { ORIGINS, type ReportSegment } from '../../report.js';
 import type { Hatch } from './svg.js';
 
 /**
@@ -18,7 +18,7 @@ export const VERDICT_HATCH: { readonly [verdict in ReportSegment['verdict']]: Ha
 };
 
 /** Of what a load is made up, in the order that it is drawn in. */
-export const PARTS = ['declared', 'overridden', 'assumed', 'auxiliary', 'others'] as const;
+export const PARTS = [...ORIGINS, 'auxiliary', 'others'] as const;
 
 export type Part = (typeof PARTS)[number];
 

@@ -1,11 +1,12 @@
 import { scaleLinear } from 'd3-scale';
 import { sum } from '../../../units.js';
-import type { ReportDevice, ReportSegment } from '../../report.js';
+import { ORIGINS, type ReportDevice, type ReportSegment } from '../../report.js';
+import { loadBar } from './load-bar.js';
 import { html, type Markup, NOTHING } from './markup.js';
 import type { Page } from './model.js';
 import { groupedBy } from './order.js';
-import { PART_HATCH, PARTS, type Part } from './palette.js';
-import { filled, label, picture, short } from './svg.js';
+import type { Part } from './palette.js';
+import { label, picture, short } from './svg.js';
 import { folded, numberColumn, table } from './table.js';
 
 interface Group {
@@ -16,8 +17,6 @@ interface Group {
   readonly parts: Readonly<Partial<Record<Part, number>>>;
 }
 
-/** What a device's current may be from. */
-const ORIGINS = ['declared', 'overridden', 'assumed'] as const;
 const MOST_BARS = 10;
 const ROW = 20;
 const PLOT = { width: 740, left: 290, right: 630 };
@@ -95,14 +94,7 @@ function bar(
   x: (ma: number) => number,
   told: (ma: number) => string,
 ): Markup {
-  const boxes: Markup[] = [];
-  let from = 0;
-  for (const part of PARTS) {
-    const to = from + (parts[part] ?? 0);
-    const area = { x: x(from), width: x(to) - x(from), y: y + 4, height: ROW - 6 };
-    if (to > from) boxes.push(filled(area, `p-${part}`, PART_HATCH[part]));
-    from = to;
-  }
+  const boxes = loadBar(parts, x, { y: y + 4, height: ROW - 6 });
   const figure = devices === null ? told(ma) : `${told(ma)} (${devices})`;
   return html`${label(PLOT.left - 6, y + 15, short(name), 'end')}${boxes}${label(x(ma) + 6, y + 15, figure)}`;
 }

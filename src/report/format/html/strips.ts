@@ -1,5 +1,6 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale';
 import type { ReportSegment } from '../../report.js';
+import { loadBar } from './load-bar.js';
 import { html, type Markup } from './markup.js';
 import { fullName, type Page } from './model.js';
 import { byVerdict, groupedBy } from './order.js';
@@ -80,23 +81,19 @@ function partsOf({ load, supply }: ReportSegment): Readonly<Record<Part, number>
 }
 
 function lengthOf(segment: ReportSegment): number {
-  const loads = Object.values(partsOf(segment)).reduce((sum, part) => sum + part, 0);
-  return Math.max(capacityOf(segment) ?? 0, loads + segment.load.plannedMa);
+  return Math.max(capacityOf(segment) ?? 0, loadOf(segment) + segment.load.plannedMa);
+}
+
+function loadOf(segment: ReportSegment): number {
+  return Object.values(partsOf(segment)).reduce((sum, part) => sum + part, 0);
 }
 
 function drawing(segment: ReportSegment, scale: ScaleLinear<number, number>): Markup {
   if (segment.verdict === 'not-bus-powered') return line(2, HEIGHT / 2, WIDTH - 2, HEIGHT / 2, 'no-bus');
-  const parts = partsOf(segment);
-  const boxes: Markup[] = [];
-  let from = 0;
-  for (const part of PARTS) {
-    const to = from + parts[part];
-    if (to > from) boxes.push(filled(span(scale, from, to), `p-${part}`, PART_HATCH[part]));
-    from = to;
-  }
+  const load = loadOf(segment);
   const capacity = capacityOf(segment);
   const { plannedMa } = segment.load;
-  return html`${boxes}${plannedMa > 0 && box(span(scale, from, from + plannedMa), 'planned')}${capacity !== null && frame(segment, capacity, from, scale)}`;
+  return html`${loadBar(partsOf(segment), scale, BAR)}${plannedMa > 0 && box(span(scale, load, load + plannedMa), 'planned')}${capacity !== null && frame(segment, capacity, load, scale)}`;
 }
 
 function frame(segment: ReportSegment, capacity: number, load: number, scale: ScaleLinear<number, number>): Markup {

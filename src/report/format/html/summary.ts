@@ -1,5 +1,6 @@
 import { VERDICTS } from '../../../electrical/verdict.js';
 import { SEVERITIES } from '../../../policy/policy.js';
+import { ORIGINS } from '../../report.js';
 import { verdictSentence } from '../text.js';
 import { html, type Markup } from './markup.js';
 import type { Page } from './model.js';
@@ -41,8 +42,6 @@ function findingCounts({ findings, waived }: Summary, { summary: texts }: Page['
     ...(waived > 0 ? [[waived, html`${texts.waived}`] as const] : []),
   ]);
 }
-
-const ORIGINS = ['declared', 'overridden', 'assumed'] as const;
 
 function otherCounts({ devicesPlaced, devicesUnplaced, currents }: Summary, { summary: texts, names }: Page['texts']) {
   return html`${counts(texts.devices, [

@@ -1,12 +1,12 @@
 import { scaleBand, scaleLinear } from 'd3-scale';
 import type { ReportSegment } from '../../report.js';
-import { verdictText } from '../segment-cells.js';
 import { drawn, readable } from './labels.js';
 import { html, type Markup } from './markup.js';
 import type { Page } from './model.js';
 import { VERDICT_HATCH } from './palette.js';
-import { at, box, hatched, label, line, picture, short } from './svg.js';
+import { at, filled, label, line, picture, short } from './svg.js';
 import { folded, numberColumn, table } from './table.js';
+import { verdictColumn } from './verdict-column.js';
 
 /** So many columns have room for their names side by side. */
 const PER_PICTURE = 32;
@@ -85,7 +85,7 @@ function column(segment: ReportSegment, band: Band, y: (share: number) => number
   const top = y(Math.min(utilisation, HIGHEST));
   const area = { x: middle - width / 2, y: top, width, height: PLOT.bottom - top };
   const arrow = utilisation > HIGHEST && label(middle, ARROW, '↑', 'middle');
-  return html`${box(area, `v-${verdict}`)}${hatched(area, VERDICT_HATCH[verdict])}${arrow}${name}`;
+  return html`${filled(area, `v-${verdict}`, VERDICT_HATCH[verdict])}${arrow}${name}`;
 }
 
 /** The figures of columns that go on above the picture, of neighbours the greatest; the table behind has them all. */
@@ -102,7 +102,7 @@ function beyond(segments: readonly ReportSegment[], bands: readonly Band[], { fi
 }
 
 function utilisationTable(page: Page): Markup {
-  const { texts, figures, words } = page;
+  const { texts, figures } = page;
   const { columns: heading } = texts;
   return table<ReportSegment>({
     caption: texts.chart.heading,
@@ -116,7 +116,7 @@ function utilisationTable(page: Page): Markup {
           segment.utilisation !== null && html`${figures.percent(segment.utilisation)}${page.withOthers(segment)}`,
         value: ({ utilisation }) => utilisation,
       },
-      { heading: heading.verdict, cell: (segment) => verdictText(segment, words) },
+      verdictColumn(page),
     ],
     rows: page.report.segments,
     isHeaded: true,
